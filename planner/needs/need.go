@@ -1,0 +1,38 @@
+// Package needs says what a plan must buy, before anything is chosen: one need for each thing that the
+// rules see or move, with the facts of the house that decide which parts can serve it.
+package needs
+
+import (
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	q "example.org/roombrief/model/quantity"
+)
+
+// Need is one thing that has to exist.
+type Need struct {
+	ID    string // the thing's path: shower-room/ceiling
+	Room  string
+	Goal  string
+	Name  string              // to print: "ceiling light", "motion in the shower room"
+	Why   string              // one plain sentence
+	Wants []catalogue.Ability // what is asked first, then poorer stand-ins, each worse than the last
+	Facts Facts
+}
+
+// Facts of the house that bear on a need; zero values do not apply.
+type Facts struct {
+	Box      string               // path of the switch box, "" when there is none or it is unknown
+	Gangs    int                  // gangs of that box
+	Neutral  model.Fact[bool]     // in the box
+	Depth    model.Fact[q.Length] // of the box
+	Lamps    int                  // on the circuit
+	Base     string               // of the lamps
+	Flux     q.Flux               // of one lamp
+	Dimmable model.Fact[bool]
+	Load     q.Power // switched, in all
+	LoadKind catalogue.LoadKind
+	Ingress  string   // least code: "IP44"; "" is dry
+	Presses  []string // press, double, hold
+	Pipe     model.Fact[q.Length]
+	Fixed    bool // appliance without a plug
+}

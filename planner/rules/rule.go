@@ -1,0 +1,151 @@
+// Package rules is the one semantics of Roombrief: what a rule is, and what it does.
+//
+// Things have values; a cause happens; the rules that name it look at their guards and carry out
+// their effects in order. Waits are timers that rules start and stop; a wait's end is a cause too.
+package rules
+
+import q "example.org/roombrief/model/quantity"
+
+// ThingKind says what values a thing has.
+type ThingKind int
+
+const (
+	Lamp       ThingKind = iota // level and colour
+	Fan                         // on, off
+	Valve                       // On means shut
+	Plug                        // on, off
+	Sounder                     // on, off
+	Motion                      // On means seen
+	Presence                    // On means somebody, also still
+	Door                        // On means open
+	Hygrometer                  // Level is relative humidity in whole percent
+	Probe                       // On means wet
+	Meter                       // Level is power in whole watts
+	ButtonOf                    // momentary; it has presses and no value
+	Flag                        // what a controller remembers: on, off
+)
+
+// Thing is what rules see, move or remember.
+type Thing struct {
+	ID   string // room/name, as in shower-room/ceiling
+	Room string
+	Kind ThingKind
+	Name string // to print: "ceiling light"
+}
+
+// Value of a thing. Level and Colour of a lamp count only while On; Level of a reading is its whole units.
+type Value struct {
+	On     bool
+	Level  int // percent, or a reading
+	Colour int // kelvin; 0 is as the lamp is
+}
+
+// Press on a button.
+type Press int
+
+const (
+	Single Press = iota
+	Double
+	Hold
+)
+
+// CauseKind of a rule.
+type CauseKind int
+
+const (
+	Reports    CauseKind = iota // Thing reports Value.On: seen, gone, open, shut, wet, dry
+	Over                        // the reading of Thing crosses above Threshold
+	Under                       // the reading of Thing crosses to Threshold or below
+	Rises                       // the reading rises by Threshold or more inside For
+	StaysUnder                  // the reading has been under Threshold for For
+	Pressed                     // Press on the button Thing
+	Became                      // Thing took Value (see ByHand), whoever set it
+	Clock                       // At
+	Ended                       // Wait ran out
+	PowerBack                   // the mains, and with them the controller, came back
+)
+
+// Cause makes a rule look at its guard.
+type Cause struct {
+	Kind      CauseKind
+	Thing     string
+	On        bool // Reports, Became: the value
+	Any       bool // Became: any change at all
+	ByHand    bool // Became: only when a person set it, at the device
+	Threshold int
+	For       q.Span
+	Press     Press
+	At        q.DayTime
+	Wait      string
+}
+
+// LiteralKind of a guard or a hold.
+type LiteralKind int
+
+const (
+	Is        LiteralKind = iota // Thing is On (lamp lit, fan running, flag up, door open)
+	ReadsOver                    // reading of Thing is above Threshold
+	Between                      // the time of day is in [From, To); wraps past midnight
+	Running                      // Wait runs
+)
+
+// Literal is one statement about the moment; Not turns it round.
+type Literal struct {
+	Not       bool
+	Kind      LiteralKind
+	Thing     string
+	Threshold int
+	From, To  q.DayTime
+	Wait      string
+}
+
+// EffectKind of one step of a rule.
+type EffectKind int
+
+const (
+	Set   EffectKind = iota // Thing takes Value
+	Start                   // Wait starts for For, as the rule's Again says
+	Stop                    // Wait stops without ending
+	Tell                    // People are told Text
+)
+
+// Effect is one step; effects are carried out in order.
+type Effect struct {
+	Kind   EffectKind
+	Thing  string
+	Value  Value
+	Wait   string
+	For    q.Span
+	People []string
+	Text   string
+}
+
+// Again says what starting a wait does while it already runs.
+type Again int
+
+const (
+	Restart Again = iota // it runs For from now
+	Longer               // it runs to the later of its end and now+For; never shortened
+	Keep                 // it is left alone
+	Stack                // For is added to what is left
+)
+
+// Rule of a sheet.
+type Rule struct {
+	ID      string // room/goal-number, stable under edits elsewhere
+	Room    string
+	Goal    string // lighting, ventilation, leak, shutoff, buttons
+	Purpose string // one plain sentence
+	Cause   Cause
+	Guard   []Literal // all must hold
+	Effects []Effect
+	Again   Again
+	Hold    []Literal // Ended causes: while any holds, the wait starts over instead
+	HoldFor q.Span    // ...for this long
+}
+
+// Sheet is the rules of a home with the things they speak of, in order.
+type Sheet struct {
+	Things []Thing
+	Rules  []Rule
+}

@@ -25,8 +25,8 @@ type Theme struct {
 // Glyphs are one cell wide each.
 type Glyphs struct {
 	Here, Done, Open, Broken, Note, Hair, Bar, Dot, More, Sunrise, Sunset, Up, Down, Left, Right string
-	Eighths []string // from empty to full, nine of them; three in ASCII
-	Line    bool     // the terminal draws lines and blocks
+	Eighths                                                                                      []string // from empty to full, nine of them; three in ASCII
+	Line                                                                                         bool     // the terminal draws lines and blocks
 }
 
 // Options of a theme.

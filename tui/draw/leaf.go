@@ -1,0 +1,283 @@
+package draw
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/roombrief/tui/theme"
+)
+
+// WideFrom is the width from which a page has its margin at the right; narrower, it folds below.
+const WideFrom = 100
+
+const gutter = 2 // cells before each row, where the cursor stands
+
+// Row is one line of a page.
+type Row struct {
+	Text string   // finished and styled, without gutter
+	Item int      // the item that it belongs to, counted from 0; -1 is a heading or white space
+	Note []string // paragraphs for the margin while the cursor is on the item; of its first row
+}
+
+// Leaf is a page of the notebook: a head that stays, rows that scroll under a cursor, and a margin
+// with what follows from the row that the cursor is on.
+type Leaf struct {
+	Theme  theme.Theme
+	Head   []string // stays above the rows
+	Aside  []string // stands at the top of the margin
+	Status string   // stands in for Aside where the margin folds
+	rows   []Row
+	first  []int // first row of each item
+	w, h   int
+	at     int // item under the cursor
+	top    int // first row shown
+}
+
+// SetSize gives the leaf its room in cells.
+func (l *Leaf) SetSize(w, h int) {
+	l.w, l.h = max(w, 0), max(h, 0)
+	l.show()
+}
+
+// SetRows replaces the rows; the cursor stays on its item as far as it can.
+func (l *Leaf) SetRows(rows []Row) {
+	l.rows, l.first = rows, l.first[:0]
+	for i, r := range rows {
+		if r.Item == len(l.first) {
+			l.first = append(l.first, i)
+		}
+	}
+	l.Go(l.at)
+}
+
+// Items is how many there are.
+func (l *Leaf) Items() int { return len(l.first) }
+
+// At is the item under the cursor, -1 when there is none.
+func (l *Leaf) At() int {
+	if len(l.first) == 0 {
+		return -1
+	}
+	return l.at
+}
+
+// Wide tells whether the margin is at the right.
+func (l *Leaf) Wide() bool { return l.w >= WideFrom }
+
+// Inner is the width that a row's text may take.
+func (l *Leaf) Inner() int { return max(l.pageWidth()-gutter, 1) }
+
+// MarginWidth is the width of a margin's text.
+func (l *Leaf) MarginWidth() int {
+	if !l.Wide() {
+		return max(l.w-gutter, 1)
+	}
+	return min(l.w*3/10, 44)
+}
+
+func (l *Leaf) pageWidth() int {
+	if !l.Wide() {
+		return l.w
+	}
+	return l.w - l.MarginWidth() - 3
+}
+
+// fold is the height of the folded margin with its hair rule.
+func (l *Leaf) fold() int {
+	switch {
+	case l.Wide() || l.h < 8:
+		return 0
+	case l.h < 14:
+		return 2
+	}
+	return 4
+}
+
+// Body is how many rows are seen at once.
+func (l *Leaf) Body() int { return max(l.h-len(l.Head)-l.fold(), 0) }
+
+// Go puts the cursor on an item, or on the nearest that exists.
+func (l *Leaf) Go(item int) {
+	l.at = max(min(item, len(l.first)-1), 0)
+	l.show()
+}
+
+// Move moves the cursor by items.
+func (l *Leaf) Move(by int) { l.Go(l.at + by) }
+
+// Page moves the cursor by about a screenful.
+func (l *Leaf) Page(by int) {
+	if len(l.first) == 0 {
+		l.Wheel(by * max(l.Body()-1, 1))
+		return
+	}
+	want := l.first[l.at] + by*max(l.Body()-1, 1)
+	item := l.at
+	for item+by >= 0 && item+by < len(l.first) && (l.first[item+by]-want)*by <= 0 {
+		item += by
+	}
+	if item == l.at {
+		item += by
+	}
+	l.Go(item)
+}
+
+// Wheel scrolls the rows; the cursor comes along when it would leave the screen.
+func (l *Leaf) Wheel(by int) {
+	l.top = max(min(l.top+by, len(l.rows)-l.Body()), 0)
+	if len(l.first) == 0 {
+		return
+	}
+	for l.at+1 < len(l.first) && l.first[l.at] < l.top {
+		l.at++
+	}
+	for l.at > 0 && l.first[l.at] >= l.top+l.Body() {
+		l.at--
+	}
+}
+
+// Click puts the cursor on the item at a cell of the leaf and tells whether there is one.
+func (l *Leaf) Click(x, y int) bool {
+	y -= len(l.Head)
+	if x < 0 || x >= l.pageWidth() || y < 0 || y >= l.Body() || l.top+y >= len(l.rows) {
+		return false
+	}
+	item := l.rows[l.top+y].Item
+	if item < 0 {
+		return false
+	}
+	l.at = item
+	return true
+}
+
+// show scrolls as little as puts the whole item in sight, and its heading with the first one.
+func (l *Leaf) show() {
+	body := l.Body()
+	if len(l.first) > 0 {
+		from, to := l.first[l.at], l.last(l.at)
+		if l.at == 0 {
+			from = 0
+		}
+		if to >= l.top+body {
+			l.top = to - body + 1
+		}
+		if from < l.top || to-from >= body {
+			l.top = min(from, l.first[l.at])
+			if l.first[l.at] >= l.top+body {
+				l.top = l.first[l.at]
+			}
+		}
+	}
+	l.top = max(min(l.top, len(l.rows)-body), 0)
+}
+
+func (l *Leaf) last(item int) int {
+	i := l.first[item]
+	for i+1 < len(l.rows) && l.rows[i+1].Item == item {
+		i++
+	}
+	return i
+}
+
+// View draws the leaf, exactly its height of lines, none wider than it.
+func (l *Leaf) View() string {
+	if l.h == 0 || l.w == 0 {
+		return ""
+	}
+	lines := make([]string, 0, l.h)
+	pw, more := l.pageWidth(), l.Theme.Glyphs.More
+	for _, s := range l.Head {
+		lines = append(lines, Cut(s, pw, more))
+	}
+	for y := range l.Body() {
+		lines = append(lines, l.row(l.top+y, pw))
+	}
+	if l.Wide() {
+		l.margin(lines, pw)
+	} else {
+		lines = append(lines, l.folded()...)
+	}
+	return strings.Join(lines[:min(len(lines), l.h)], "\n")
+}
+
+func (l *Leaf) row(i, w int) string {
+	if i >= len(l.rows) {
+		return ""
+	}
+	r, t := l.rows[i], l.Theme
+	if r.Item < 0 || len(l.first) == 0 || r.Item != l.at {
+		return Cut(spaces(gutter)+r.Text, w, t.Glyphs.More)
+	}
+	mark := spaces(gutter)
+	if i == l.first[l.at] {
+		mark = t.Glyphs.Here + " "
+	}
+	return t.Picked.Render(Cut(mark+ansi.Strip(r.Text), w, t.Glyphs.More))
+}
+
+// note is the wrapped margin text of the item under the cursor.
+func (l *Leaf) note() []string {
+	if len(l.first) == 0 {
+		return nil
+	}
+	var out []string
+	for i, p := range l.rows[l.first[l.at]].Note {
+		if i > 0 && l.Wide() {
+			out = append(out, "")
+		}
+		out = append(out, Wrap(p, l.MarginWidth())...)
+	}
+	return out
+}
+
+// margin sets the aside at the top and the note beside its row, or as near as it fits.
+func (l *Leaf) margin(lines []string, pw int) {
+	note, t := l.note(), l.Theme
+	side := make([]string, len(lines))
+	used := copy(side, l.Aside)
+	if len(note) > 0 {
+		start := len(l.Head) + l.first[l.at] - l.top
+		start = max(min(start, len(side)-len(note)), 0)
+		if used > 0 {
+			start = max(start, used+1)
+		}
+		for i, s := range note {
+			if start+i < len(side) {
+				side[start+i] = s
+			}
+		}
+	}
+	bar := t.Hair.Render(t.Glyphs.Bar)
+	for i := range lines {
+		s := Cut(side[i], l.MarginWidth(), t.Glyphs.More)
+		if s != "" {
+			s = " " + t.Faint.Render(s)
+		}
+		lines[i] = Fit(lines[i], pw+1, t.Glyphs.More) + bar + s
+	}
+}
+
+// folded is the margin below the page: a hair rule and what fits of status and note.
+func (l *Leaf) folded() []string {
+	n, t := l.fold(), l.Theme
+	if n == 0 {
+		return nil
+	}
+	out := []string{t.Hair.Render(strings.Repeat(t.Glyphs.Hair, l.w))}
+	text := l.note()
+	if l.Status != "" && (n > 2 || len(text) == 0) {
+		text = append([]string{l.Status}, text...)
+	}
+	if len(text) > n-1 {
+		text = text[:n-1]
+		text[n-2] = Cut(text[n-2], l.w-gutter-2, "") + " " + t.Glyphs.More
+	}
+	for len(text) < n-1 {
+		text = append(text, "")
+	}
+	for _, s := range text {
+		out = append(out, spaces(gutter)+t.Faint.Render(Cut(s, l.w-gutter, t.Glyphs.More)))
+	}
+	return out
+}

@@ -1,0 +1,134 @@
+// Package draw holds the small drawing helpers that pages share: text cut and padded by cells,
+// columns aligned on their decimals, runs of one style, and the leaf, a page with a margin.
+package draw
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Width of text in cells, styles apart.
+func Width(s string) int { return ansi.StringWidth(s) }
+
+// Cut shortens s to at most w cells; what is cut shows as more.
+func Cut(s string, w int, more string) string {
+	if w <= 0 {
+		return ""
+	}
+	if ansi.StringWidth(s) <= w {
+		return s
+	}
+	return ansi.Truncate(s, w, more)
+}
+
+// Fit makes s exactly w cells wide, starting at the left.
+func Fit(s string, w int, more string) string {
+	s = Cut(s, w, more)
+	return s + spaces(w-ansi.StringWidth(s))
+}
+
+// Right makes s exactly w cells wide, ending at the right.
+func Right(s string, w int, more string) string {
+	s = Cut(s, w, more)
+	return spaces(w-ansi.StringWidth(s)) + s
+}
+
+// Wrap breaks a paragraph into lines of at most w cells, between words where it can.
+func Wrap(s string, w int) []string {
+	if w <= 0 || s == "" {
+		return nil
+	}
+	lines := strings.Split(ansi.Wrap(s, w, " "), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return lines
+}
+
+// Hang wraps s behind a mark; its later lines stand under the first.
+func Hang(mark, s string, w int) []string {
+	in := ansi.StringWidth(mark)
+	lines := Wrap(s, w-in)
+	for i := range lines {
+		if i == 0 {
+			lines[i] = mark + lines[i]
+		} else {
+			lines[i] = spaces(in) + lines[i]
+		}
+	}
+	return lines
+}
+
+// Decimals pads the texts so that their decimal points stand under each other; a text without one
+// ends where the others' whole part does. What follows the number, as a unit, stays with it.
+func Decimals(col []string) []string {
+	whole, rest := 0, 0
+	for _, s := range col {
+		w, r := splitNumber(s)
+		whole, rest = max(whole, ansi.StringWidth(w)), max(rest, ansi.StringWidth(r))
+	}
+	out := make([]string, len(col))
+	for i, s := range col {
+		w, r := splitNumber(s)
+		out[i] = spaces(whole-ansi.StringWidth(w)) + w + r + spaces(rest-ansi.StringWidth(r))
+	}
+	return out
+}
+
+func splitNumber(s string) (whole, rest string) {
+	end := strings.IndexFunc(s, func(r rune) bool { return r == '.' || r == ' ' })
+	if end < 0 {
+		return s, ""
+	}
+	return s[:end], s[end:]
+}
+
+// Cell is one character cell with the number of its ink.
+type Cell struct {
+	Glyph string
+	Ink   int
+}
+
+// Inked joins cells into text, one styled stretch for each run of one ink. Ink 0 is unstyled, ink n
+// is inks[n-1].
+func Inked(cells []Cell, inks []lipgloss.Style) string {
+	var b, run strings.Builder
+	flush := func(ink int) {
+		if run.Len() == 0 {
+			return
+		}
+		if ink == 0 {
+			b.WriteString(run.String())
+		} else {
+			b.WriteString(inks[ink-1].Render(run.String()))
+		}
+		run.Reset()
+	}
+	for i, c := range cells {
+		if i > 0 && c.Ink != cells[i-1].Ink {
+			flush(cells[i-1].Ink)
+		}
+		run.WriteString(c.Glyph)
+	}
+	if n := len(cells); n > 0 {
+		flush(cells[n-1].Ink)
+	}
+	return b.String()
+}
+
+const blank = "                                                                                "
+
+func spaces(n int) string {
+	if n <= 0 {
+		return ""
+	}
+	if n <= len(blank) {
+		return blank[:n]
+	}
+	return strings.Repeat(" ", n)
+}
+
+// Spaces is n blank cells; none when n is negative.
+func Spaces(n int) string { return spaces(n) }

@@ -5,11 +5,9 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/theme"
 )
-
-// WideFrom is the width from which a page has its margin at the right; narrower, it folds below.
-const WideFrom = 100
 
 const gutter = 2 // cells before each row, where the cursor stands
 
@@ -62,25 +60,23 @@ func (l *Leaf) At() int {
 	return l.at
 }
 
-// Wide tells whether the margin is at the right.
-func (l *Leaf) Wide() bool { return l.w >= WideFrom }
+// Wide tells whether the margin is at the right; else it folds below.
+func (l *Leaf) Wide() bool { return l.w >= layout.MarginFrom }
 
 // Inner is the width that a row's text may take.
 func (l *Leaf) Inner() int { return max(l.pageWidth()-gutter, 1) }
 
 // MarginWidth is the width of a margin's text.
 func (l *Leaf) MarginWidth() int {
-	if !l.Wide() {
-		return max(l.w-gutter, 1)
+	if _, m := layout.Columns(l.w); m > 0 {
+		return m
 	}
-	return min(l.w*3/10, 44)
+	return max(l.w-gutter, 1)
 }
 
 func (l *Leaf) pageWidth() int {
-	if !l.Wide() {
-		return l.w
-	}
-	return l.w - l.MarginWidth() - 3
+	w, _ := layout.Columns(l.w)
+	return w
 }
 
 // fold is the height of the folded margin with its hair rule.
@@ -88,8 +84,10 @@ func (l *Leaf) fold() int {
 	switch {
 	case l.Wide() || l.h < 8:
 		return 0
-	case l.h < 14:
+	case l.h < 16:
 		return 2
+	case l.h < 22:
+		return 3
 	}
 	return 4
 }
@@ -188,7 +186,7 @@ func (l *Leaf) View() string {
 	lines := make([]string, 0, l.h)
 	pw, more := l.pageWidth(), l.Theme.Glyphs.More
 	for _, s := range l.Head {
-		lines = append(lines, Cut(s, pw, more))
+		lines = append(lines, layout.Cut(s, pw, more))
 	}
 	for y := range l.Body() {
 		lines = append(lines, l.row(l.top+y, pw))
@@ -207,13 +205,13 @@ func (l *Leaf) row(i, w int) string {
 	}
 	r, t := l.rows[i], l.Theme
 	if r.Item < 0 || len(l.first) == 0 || r.Item != l.at {
-		return Cut(spaces(gutter)+r.Text, w, t.Glyphs.More)
+		return layout.Cut(spaces(gutter)+r.Text, w, t.Glyphs.More)
 	}
 	mark := spaces(gutter)
 	if i == l.first[l.at] {
 		mark = t.Glyphs.Here + " "
 	}
-	return t.Picked.Render(Cut(mark+ansi.Strip(r.Text), w, t.Glyphs.More))
+	return t.Picked.Render(layout.Cut(mark+ansi.Strip(r.Text), w, t.Glyphs.More))
 }
 
 // note is the wrapped margin text of the item under the cursor.
@@ -250,11 +248,11 @@ func (l *Leaf) margin(lines []string, pw int) {
 	}
 	bar := t.Hair.Render(t.Glyphs.Bar)
 	for i := range lines {
-		s := Cut(side[i], l.MarginWidth(), t.Glyphs.More)
+		s := layout.Cut(side[i], l.MarginWidth(), t.Glyphs.More)
 		if s != "" {
 			s = " " + t.Faint.Render(s)
 		}
-		lines[i] = Fit(lines[i], pw+1, t.Glyphs.More) + bar + s
+		lines[i] = strings.TrimRight(layout.Fit(lines[i], pw+1, t.Glyphs.More)+bar+s, " ")
 	}
 }
 
@@ -271,13 +269,13 @@ func (l *Leaf) folded() []string {
 	}
 	if len(text) > n-1 {
 		text = text[:n-1]
-		text[n-2] = Cut(text[n-2], l.w-gutter-2, "") + " " + t.Glyphs.More
+		text[n-2] = layout.Cut(text[n-2], l.w-gutter-2, "") + " " + t.Glyphs.More
 	}
 	for len(text) < n-1 {
 		text = append(text, "")
 	}
 	for _, s := range text {
-		out = append(out, spaces(gutter)+t.Faint.Render(Cut(s, l.w-gutter, t.Glyphs.More)))
+		out = append(out, spaces(gutter)+t.Faint.Render(layout.Cut(s, l.w-gutter, t.Glyphs.More)))
 	}
 	return out
 }

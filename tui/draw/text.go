@@ -7,31 +7,13 @@ import (
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
+
+	"example.org/roombrief/tui/layout"
 )
-
-// Width of text in cells, styles apart.
-func Width(s string) int { return ansi.StringWidth(s) }
-
-// Cut shortens s to at most w cells; what is cut shows as more.
-func Cut(s string, w int, more string) string {
-	if w <= 0 {
-		return ""
-	}
-	if ansi.StringWidth(s) <= w {
-		return s
-	}
-	return ansi.Truncate(s, w, more)
-}
-
-// Fit makes s exactly w cells wide, starting at the left.
-func Fit(s string, w int, more string) string {
-	s = Cut(s, w, more)
-	return s + spaces(w-ansi.StringWidth(s))
-}
 
 // Right makes s exactly w cells wide, ending at the right.
 func Right(s string, w int, more string) string {
-	s = Cut(s, w, more)
+	s = layout.Cut(s, w, more)
 	return spaces(w-ansi.StringWidth(s)) + s
 }
 

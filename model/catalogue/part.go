@@ -48,6 +48,7 @@ type Part struct {
 	Repeats   bool                 `key:"repeats" doc:"Passes on other devices' messages."`
 	Supply    string               `key:"supply" enum:"mains|battery|low voltage|none" doc:"What powers it."`
 	Mains     []q.Voltage          `key:"mains" doc:"Mains it is made for; absent is any."`
+	Outlet    q.Current            `key:"outlet" doc:"Outlet that it plugs into, by its current; absent is any."`
 	Battery   Battery              `key:"battery" doc:"Cells, where it has them."`
 	Neutral   string               `key:"neutral" enum:"needed|not needed" doc:"Whether the box must have a neutral."`
 	Depth     q.Length             `key:"depth" doc:"Depth that it takes in a box."`

@@ -22,7 +22,8 @@ type Current float64
 // Temperature is in degrees Celsius.
 type Temperature float64
 
-// Percent runs from 0 to 100: a light level, a relative humidity, a rate of tax.
+// Percent is a part of a hundred: a light level or a relative humidity from 0 to 100, a rate of tax
+// or markup, which may be more.
 type Percent float64
 
 // Flux is luminous flux in lumens.

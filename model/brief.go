@@ -10,6 +10,7 @@ type Brief struct {
 	Shutoff     Goal[[]Shutoff]   `key:"shutoff" doc:"Appliances that go off by themselves."`
 	Buttons     Goal[[]Button]    `key:"buttons" doc:"Buttons for the exceptions."`
 	Said        []Said            `key:"said" doc:"The household's own words."`
+	Declined    []string          `key:"declined" doc:"Details that were asked about and are not wanted, as in ventilation/quiet."`
 }
 
 // Lighting is light by time of day.

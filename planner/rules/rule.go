@@ -2,6 +2,7 @@
 //
 // Things have values; a cause happens; the rules that name it look at their guards and carry out
 // their effects in order. Waits are timers that rules start and stop; a wait's end is a cause too.
+// Program.Step says exactly how.
 package rules
 
 import q "example.org/roombrief/model/quantity"
@@ -30,8 +31,19 @@ type Thing struct {
 	ID   string // room/name, as in shower-room/ceiling
 	Room string
 	Kind ThingKind
-	Name string // to print: "ceiling light"
+	Name string // to print: "ceiling light", "motion in the shower room", "door to the landing"
+
+	PowerUp PowerUp // what it does when the mains come back
 }
+
+// PowerUp is what a thing that the mains drive does when they come back.
+type PowerUp int
+
+const (
+	AsItWas PowerUp = iota
+	ComesOn         // a lamp at its brightest
+	ComesOff
+)
 
 // Value of a thing. Level and Colour of a lamp count only while On; Level of a reading is its whole units.
 type Value struct {
@@ -56,10 +68,10 @@ const (
 	Reports    CauseKind = iota // Thing reports Value.On: seen, gone, open, shut, wet, dry
 	Over                        // the reading of Thing crosses above Threshold
 	Under                       // the reading of Thing crosses to Threshold or below
-	Rises                       // the reading rises by Threshold or more inside For
-	StaysUnder                  // the reading has been under Threshold for For
+	Rises                       // the reading is Threshold or more above what it was at some time in the last For
+	StaysUnder                  // the reading crossed to Threshold or below, and has stayed there for For
 	Pressed                     // Press on the button Thing
-	Became                      // Thing took Value (see ByHand), whoever set it
+	Became                      // Thing changed to On, whoever did it (see Any, ByHand)
 	Clock                       // At
 	Ended                       // Wait ran out
 	PowerBack                   // the mains, and with them the controller, came back
@@ -70,9 +82,10 @@ type Cause struct {
 	Kind      CauseKind
 	Thing     string
 	On        bool // Reports, Became: the value
-	Any       bool // Became: any change at all
+	Any       bool // Became: any change at all, of level or colour too
 	ByHand    bool // Became: only when a person set it, at the device
 	Threshold int
+	Than      string // Over, Under: Threshold is counted from the reading of this thing, not from 0
 	For       q.Span
 	Press     Press
 	At        q.DayTime
@@ -84,9 +97,9 @@ type LiteralKind int
 
 const (
 	Is        LiteralKind = iota // Thing is On (lamp lit, fan running, flag up, door open)
-	ReadsOver                    // reading of Thing is above Threshold
-	Between                      // the time of day is in [From, To); wraps past midnight
-	Running                      // Wait runs
+	ReadsOver                    // reading of Thing is above Threshold, counted from the reading of Than when there is one
+	Between                      // the time of day is in [From, To); wraps past midnight; From and To alike are the whole day
+	Running                      // Wait runs, or is held
 )
 
 // Literal is one statement about the moment; Not turns it round.
@@ -95,6 +108,7 @@ type Literal struct {
 	Kind      LiteralKind
 	Thing     string
 	Threshold int
+	Than      string
 	From, To  q.DayTime
 	Wait      string
 }
@@ -116,7 +130,7 @@ type Effect struct {
 	Value  Value
 	Wait   string
 	For    q.Span
-	People []string
+	People []string // as printed
 	Text   string
 }
 
@@ -128,6 +142,8 @@ const (
 	Longer               // it runs to the later of its end and now+For; never shortened
 	Keep                 // it is left alone
 	Stack                // For is added to what is left
+
+	// A held wait is left alone by all of them: its hold decides.
 )
 
 // Rule of a sheet.
@@ -140,8 +156,8 @@ type Rule struct {
 	Guard   []Literal // all must hold
 	Effects []Effect
 	Again   Again
-	Hold    []Literal // Ended causes: while any holds, the wait starts over instead
-	HoldFor q.Span    // ...for this long
+	Hold    []Literal // Ended causes only: while any of these is true the wait is held and can't end
+	HoldFor q.Span    // ...and when the last one falls it starts over, for this long
 }
 
 // Sheet is the rules of a home with the things they speak of, in order.

@@ -79,8 +79,8 @@ func (l *Leaf) pageWidth() int {
 	return w
 }
 
-// fold is the height of the folded margin with its hair rule.
-func (l *Leaf) fold() int {
+// Fold is the height of the folded margin with its hair rule.
+func (l *Leaf) Fold() int {
 	switch {
 	case l.Wide() || l.h < 8:
 		return 0
@@ -93,7 +93,7 @@ func (l *Leaf) fold() int {
 }
 
 // Body is how many rows are seen at once.
-func (l *Leaf) Body() int { return max(l.h-len(l.Head)-l.fold(), 0) }
+func (l *Leaf) Body() int { return max(l.h-len(l.Head)-l.Fold(), 0) }
 
 // Go puts the cursor on an item, or on the nearest that exists.
 func (l *Leaf) Go(item int) {
@@ -258,7 +258,7 @@ func (l *Leaf) margin(lines []string, pw int) {
 
 // folded is the margin below the page: a hair rule and what fits of status and note.
 func (l *Leaf) folded() []string {
-	n, t := l.fold(), l.Theme
+	n, t := l.Fold(), l.Theme
 	if n == 0 {
 		return nil
 	}

@@ -1,30 +1,92 @@
 package keys
 
-// Commands of the pages of an opened project. Their owners add to these tables.
+// Commands of the pages of an opened project.
 const (
 	AddRoom  Command = "add room"
 	Change   Command = "change"
 	Delete   Command = "remove"
 	MoveUp   Command = "move up"
 	MoveDown Command = "move down"
+	PrevRoom Command = "previous room"
+
+	OpenBrief Command = "open the brief"
+	OpenDay   Command = "open the day"
+	OpenBack  Command = "read it back"
+	Forget    Command = "leave unanswered"
+
+	Earlier     Command = "earlier"
+	Later       Command = "later"
+	HourEarlier Command = "an hour earlier"
+	HourLater   Command = "an hour later"
+	Brighter    Command = "brighter"
+	Dimmer      Command = "dimmer"
+	Warmer      Command = "warmer"
+	Cooler      Command = "cooler"
+	PlainLamp   Command = "as the lamp is"
+	NewPeriod   Command = "new period"
+	Split       Command = "split"
+	Lamps       Command = "lamps"
+	Date        Command = "date"
+
+	Chart Command = "chart"
 )
+
+// between walks through the rooms without leaving the page.
+func between(more ...Binding) []Binding {
+	return append(moves(more...),
+		Binding{Do: PrevRoom, Keys: []string{"["}, Cap: "[ ]", Help: "The same page of the room before."},
+		Binding{Do: NextRoom, Keys: []string{"]"}, Cap: "]", Help: "The same page of the next room."},
+	)
+}
 
 // Rooms is the list of rooms.
 var Rooms = Group{Page: "Rooms", Bindings: moves(
 	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "open", Help: "Open the room: its interview when questions are left, else its sheet."},
 	Binding{Do: AddRoom, Keys: []string{"a"}, Cap: "a", Text: "add a room", Help: "Add a room by its kind."},
+	Binding{Do: OpenBrief, Keys: []string{"b"}, Cap: "b", Text: "brief", Help: "Open the room's brief as a sheet."},
+	Binding{Do: OpenDay, Keys: []string{"d"}, Cap: "d", Text: "day", Help: "Open the room's day."},
+	Binding{Do: OpenBack, Keys: []string{"r"}, Cap: "r", Text: "read back", Help: "Read the room's brief back to the household."},
+	Binding{Do: MoveUp, Keys: []string{"shift+up", "K"}, Cap: "Shift+↑↓", Text: "reorder", Help: "Move the room up the list; K does it too."},
+	Binding{Do: MoveDown, Keys: []string{"shift+down", "J"}, Cap: "Shift+↓", Help: "Move the room down the list; J does it too."},
+	Binding{Do: Delete, Keys: []string{"x", "delete"}, Cap: "x", Text: "remove", Help: "Remove the room with all that is in it; undo brings it back."},
 )}
 
 // Sheet is a brief as lines that can be changed in place.
-var Sheet = Group{Page: "Sheet", Bindings: moves(
+var Sheet = Group{Page: "Sheet", Bindings: between(
 	Binding{Do: Change, Keys: []string{"enter", "e"}, Cap: "Enter", Text: "change", Help: "Change the line in place."},
+	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "other choice", Help: "The choice before, on a line with choices."},
+	Binding{Do: Later, Keys: []string{"right"}, Cap: "→", Help: "The next choice, on a line with choices."},
+	Binding{Do: Forget, Keys: []string{"x", "delete"}, Cap: "x", Text: "clear", Help: "Leave the line unanswered again; undo brings the answer back."},
+	Binding{Do: Park, Keys: []string{"p"}, Cap: "p", Text: "park", Help: "Park the line: it becomes an open point for somebody who knows."},
+	Binding{Do: OpenDay, Keys: []string{"d"}, Cap: "d", Text: "day", Help: "Open the room's day, to move its periods."},
+	Binding{Do: OpenBack, Keys: []string{"r"}, Cap: "r", Text: "read back", Help: "Read the brief back to the household."},
 )}
 
 // Ribbon is the day of a room.
-var Ribbon = Group{Page: "Day", Bindings: moves()}
+var Ribbon = Group{Page: "Day", Bindings: between(
+	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "5 min", Help: "Start the period five minutes earlier."},
+	Binding{Do: Later, Keys: []string{"right"}, Cap: "→", Help: "Start the period five minutes later."},
+	Binding{Do: HourEarlier, Keys: []string{"shift+left", "H"}, Cap: "Shift+←→", Text: "1 h", Help: "Start the period an hour earlier; H does it too."},
+	Binding{Do: HourLater, Keys: []string{"shift+right", "L"}, Cap: "Shift+→", Help: "Start the period an hour later; L does it too."},
+	Binding{Do: Brighter, Keys: []string{"+", "="}, Cap: "+ -", Text: "level", Help: "More light, in steps of 5 %, of 1 % under 10 %."},
+	Binding{Do: Dimmer, Keys: []string{"-", "_"}, Cap: "-", Help: "Less light; at 0 % the period leaves the light as it is."},
+	Binding{Do: Warmer, Keys: []string{"<", ","}, Cap: "< >", Text: "colour", Help: "Warmer light, in steps of 100 K."},
+	Binding{Do: Cooler, Keys: []string{">", "."}, Cap: ">", Help: "Cooler light."},
+	Binding{Do: PlainLamp, Keys: []string{"0"}, Cap: "0", Help: "Leave the colour as the lamp is."},
+	Binding{Do: Change, Keys: []string{"enter", "t"}, Cap: "Enter", Text: "start", Help: "Write when the period starts: 06:20, sunset, sunrise-00:30."},
+	Binding{Do: NewPeriod, Keys: []string{"n"}, Cap: "n", Text: "new", Help: "A new period; you write when it starts."},
+	Binding{Do: Split, Keys: []string{"s"}, Cap: "s", Text: "split", Help: "Split the period in two halves with the same light."},
+	Binding{Do: Lamps, Keys: []string{"l"}, Cap: "l", Text: "lamps", Help: "Choose which lamp circuits the period lights."},
+	Binding{Do: Delete, Keys: []string{"x", "delete"}, Cap: "x", Text: "remove", Help: "Remove the period; the one before it goes on."},
+	Binding{Do: Date, Keys: []string{"d"}, Cap: "d", Text: "date", Help: "Show another day: today, midwinter, equinox, midsummer."},
+)}
 
 // Bill is what to buy and do.
-var Bill = Group{Page: "Bill", Bindings: moves()}
+var Bill = Group{Page: "Bill", Bindings: moves(
+	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "to the room", Help: "Open the brief of the room that the line belongs to."},
+)}
 
 // Rules is the rule sheet and the chart.
-var Rules = Group{Page: "Rules", Bindings: moves()}
+var Rules = Group{Page: "Rules", Bindings: between(
+	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
+)}

@@ -3,9 +3,9 @@ package ribbon
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/theme"
@@ -19,6 +19,7 @@ type Day struct {
 	Cursor   int // period that is marked, -1 for none
 	Rise     int // rows of a track at full level, 1 or more
 	Most     int // tracks at most, 0 for all
+	Units    q.System
 }
 
 // Columns is the width of the ribbon that fits into w cells: whole cells an hour, so that hours stand
@@ -40,7 +41,7 @@ func Ribbon(d Day, width int, th theme.Theme) []string {
 	if cols == 0 {
 		return nil
 	}
-	p := &pen{th: th, inks: newInks(th), cols: cols}
+	p := &pen{th: th, inks: newInks(th), cols: cols, units: d.Units}
 	ss := stretches(d.Periods, d.Sun)
 	out := []string{p.sun(d.Sun), p.rail(d, ss)}
 	ts := tracks(d.Periods, d.Circuits, ss)
@@ -56,17 +57,20 @@ func Ribbon(d Day, width int, th theme.Theme) []string {
 	return append(out, p.hours())
 }
 
+// names of circuits in words.
 func names(ids []string) string {
-	if n := len(ids); n > 1 {
-		return strings.Join(ids[:n-1], ", ") + " and " + ids[n-1]
+	words := make([]string, len(ids))
+	for i, id := range ids {
+		words[i] = draw.Plain(id)
 	}
-	return strings.Join(ids, "")
+	return draw.List(words)
 }
 
 type pen struct {
-	th   theme.Theme
-	inks *inks
-	cols int
+	th    theme.Theme
+	inks  *inks
+	cols  int
+	units q.System
 }
 
 func (p *pen) column(minute int) int { return minute * p.cols / day }
@@ -102,9 +106,9 @@ func fill(cells []draw.Cell, from, to int, glyph string, ink int) {
 func (p *pen) sun(s Sun) string {
 	cells, g, ink := p.blank(), p.th.Glyphs, p.inks.of(inkFaint)
 	if s.Rise == Never || s.Set == Never {
-		text := "the sun stays down all day"
+		text := "sun down all day"
 		if s.Up {
-			text = "the sun stays up all day"
+			text = "sun up all day"
 			fill(cells, 0, p.cols, g.Hair, p.inks.of(inkHair))
 		}
 		write(cells, 1, " "+text+" ", ink)
@@ -124,13 +128,13 @@ func (p *pen) sun(s Sun) string {
 // sunTimes stand outside the daylight, with as many words as there is room for.
 func (p *pen) sunTimes(cells []draw.Cell, a, b int, s Sun) {
 	ink, g := p.inks.of(inkFaint), p.th.Glyphs
-	for _, up := range []string{"sunrise " + clock(s.Rise) + " ", clock(s.Rise) + " ", ""} {
+	for _, up := range []string{"sunrise " + p.clock(s.Rise) + " ", p.clock(s.Rise) + " ", ""} {
 		if w := layout.Width(up); w <= a && a < b || w <= a-b {
 			write(cells, a-w, up+g.Sunrise, ink)
 			break
 		}
 	}
-	for _, down := range []string{" " + clock(s.Set) + " sunset", " " + clock(s.Set), ""} {
+	for _, down := range []string{" " + p.clock(s.Set) + " sunset", " " + p.clock(s.Set), ""} {
 		if w := layout.Width(down); b+w < p.cols && a < b || w < a-b {
 			write(cells, b, g.Sunset+down, ink)
 			break
@@ -148,9 +152,9 @@ func (p *pen) rail(d Day, ss []stretch) string {
 		a, b := p.column(s.from), p.column(s.to)
 		fill(cells, a, b, g.Hair, ink)
 		fill(cells, 0, b-p.cols, g.Hair, ink)
-		text := g.Here + clock(s.from)
+		text := g.Here + p.clock(s.from)
 		if a+layout.Width(text) > p.cols {
-			text = clock(s.from) + g.Here
+			text = p.clock(s.from) + g.Here
 			write(cells, a-layout.Width(text)+1, text, ink)
 			continue
 		}
@@ -288,4 +292,4 @@ func (p *pen) hours() string {
 	return p.ink(cells)
 }
 
-func clock(minute int) string { return fmt.Sprintf("%02d:%02d", minute/60, minute%60) }
+func (p *pen) clock(minute int) string { return clockIn(minute, p.units) }

@@ -46,3 +46,27 @@ const (
 
 // Wanted reports whether the household wants it.
 func (g Goal[T]) Wanted() bool { return g.State == Wanted }
+
+// Word stands in the file for a fact that nobody knows.
+func (f *Fact[T]) Word() string { return "unknown" }
+
+// TakeWord makes the fact unknown.
+func (f *Fact[T]) TakeWord() { *f = Fact[T]{State: Unknown} }
+
+// TakeValue makes the fact known; the file's value goes where it points.
+func (f *Fact[T]) TakeValue() any {
+	f.State = Known
+	return &f.Value
+}
+
+// Word stands in the file for a goal that the household doesn't want.
+func (g *Goal[T]) Word() string { return "none" }
+
+// TakeWord makes the goal declined.
+func (g *Goal[T]) TakeWord() { *g = Goal[T]{State: Declined} }
+
+// TakeValue makes the goal wanted; what the file says of it goes where it points.
+func (g *Goal[T]) TakeValue() any {
+	g.State = Wanted
+	return &g.Want
+}

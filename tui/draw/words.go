@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -29,4 +31,17 @@ func RoomBeside(p *model.Project, room string, by int) string {
 		}
 	}
 	return ""
+}
+
+// Money prints minor units as an amount: 1,234.50.
+func Money(minor int64) string {
+	sign := ""
+	if minor < 0 {
+		sign, minor = "-", -minor
+	}
+	whole := strconv.FormatInt(minor/100, 10)
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	return fmt.Sprintf("%s%s.%02d", sign, whole, minor%100)
 }

@@ -1,0 +1,143 @@
+// Package billpage is the page of what to buy and do: what is wanting first, then the lines room by room,
+// the totals, and the cautions that go with the work.
+package billpage
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/planner"
+	"example.org/roombrief/tui/draw"
+	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/page"
+)
+
+// Page is the bill.
+type Page struct {
+	snap  page.Snapshot
+	leaf  draw.Leaf
+	drawn drawn
+	goes  []page.Goto // where Enter leads, by item
+}
+
+// drawn is what the rows were made from; while it stays, so do they.
+type drawn struct {
+	plan  *planner.Plan
+	fault error
+	inner int
+}
+
+// New is an empty page.
+func New() page.Page { return &Page{} }
+
+// SetSize gives the page its room.
+func (p *Page) SetSize(w, h int) {
+	p.leaf.SetSize(w, h)
+	p.refresh()
+}
+
+// Show takes what is known now.
+func (p *Page) Show(s page.Snapshot) {
+	p.snap, p.leaf.Theme = s, s.Theme
+	p.refresh()
+}
+
+// Title says what the prices are in.
+func (p *Page) Title() string {
+	if p.snap.Plan == nil {
+		return ""
+	}
+	return "in " + p.snap.Plan.Bill.Currency
+}
+
+func (p *Page) refresh() {
+	if p.leaf.Theme.R == nil {
+		return
+	}
+	p.aside()
+	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner()}
+	if p.drawn == now {
+		return
+	}
+	p.drawn = now
+	w := writer{snap: p.snap, width: p.leaf.Inner()}
+	w.write()
+	p.goes = w.goes
+	p.leaf.SetRows(w.rows)
+}
+
+// aside is the home's total, for the top of the margin or the line that stands in for it.
+func (p *Page) aside() {
+	p.leaf.Aside, p.leaf.Status = nil, ""
+	if p.snap.Plan == nil {
+		return
+	}
+	b := p.snap.Plan.Bill
+	total := draw.Money(int64(b.Total)) + " " + b.Currency
+	dated := "Prices are indicative, of " + b.Dated + "."
+	p.leaf.Status = total + " in all. " + dated
+	if p.snap.Planning {
+		p.leaf.Status = "planning " + p.leaf.Theme.Glyphs.Dot + " " + p.leaf.Status
+	}
+	p.leaf.Aside = append([]string{total + " in all"}, draw.Wrap(dated, p.leaf.MarginWidth())...)
+	last := ""
+	if p.snap.Planning {
+		last = "planning"
+	}
+	p.leaf.Aside = append(p.leaf.Aside, last)
+}
+
+// View draws the page.
+func (p *Page) View() string { return p.leaf.View() }
+
+// Takes leaves letters to the globals.
+func (p *Page) Takes() page.Takes { return page.Own }
+
+// Help is the keys that work now.
+func (p *Page) Help() []keys.Binding {
+	bs := keys.Bill.Copy()
+	switch {
+	case p.leaf.At() < 0:
+		keys.Off(bs, keys.Take, "there is no line to open")
+	case p.goes[p.leaf.At()].Page == "":
+		keys.Off(bs, keys.Take, "this line belongs to the whole home, not to a room")
+	}
+	return bs
+}
+
+// Update takes keys and the mouse.
+func (p *Page) Update(msg tea.Msg) page.Action {
+	switch msg := msg.(type) {
+	case tea.MouseMsg:
+		if p.leaf.Mouse(msg) {
+			return p.open()
+		}
+	case tea.KeyMsg:
+		b, ok := keys.Find(p.Help(), msg)
+		switch {
+		case !ok:
+		case b.Off != "":
+			return page.Say{Text: b.Off}
+		case p.leaf.Drive(b.Do):
+		case b.Do == keys.Take:
+			return p.open()
+		}
+	}
+	return nil
+}
+
+func (p *Page) open() page.Action {
+	if to := p.goes[p.leaf.At()]; to.Page != "" {
+		return to
+	}
+	return nil
+}
+
+// placeOf splits a path in the project into its room and itself: rooms/hall/circuits/lamp and
+// hall/lamp both speak of the hall.
+func placeOf(path string) (room string) {
+	path = strings.TrimPrefix(path, "rooms/")
+	room, _, _ = strings.Cut(path, "/")
+	return room
+}

@@ -1,0 +1,252 @@
+// Package rulespage is the page of a room's rules: in words, or as the chart of causes and effects.
+package rulespage
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/tui/draw"
+	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/page"
+)
+
+// Page is the rules of a room.
+type Page struct {
+	snap  page.Snapshot
+	leaf  draw.Leaf
+	chart bool
+	drawn drawn
+	count int
+}
+
+// drawn is what the rows were made from; while it stays, so do they.
+type drawn struct {
+	plan  *planner.Plan
+	fault error
+	room  string
+	inner int
+	chart bool
+}
+
+// New is an empty page.
+func New() page.Page { return &Page{} }
+
+// SetSize gives the page its room.
+func (p *Page) SetSize(w, h int) {
+	p.leaf.SetSize(w, h)
+	p.refresh()
+}
+
+// Show takes what is known now.
+func (p *Page) Show(s page.Snapshot) {
+	if s.Room != p.snap.Room {
+		p.leaf.Go(0)
+	}
+	p.snap, p.leaf.Theme = s, s.Theme
+	p.refresh()
+}
+
+// Title says whose rules, and how many.
+func (p *Page) Title() string {
+	if p.snap.Plan == nil {
+		return ""
+	}
+	text := fmt.Sprintf("%s, %d rules", p.name(), p.count)
+	if p.count == 1 {
+		text = p.name() + ", one rule"
+	}
+	if p.chart {
+		text += ", as a chart"
+	}
+	return text
+}
+
+func (p *Page) name() string {
+	if r, ok := p.snap.RoomNow(); ok {
+		return r.Title()
+	}
+	return "The whole home"
+}
+
+func (p *Page) refresh() {
+	if p.leaf.Theme.R == nil {
+		return
+	}
+	p.leaf.Aside, p.leaf.Status = nil, ""
+	if p.snap.Planning {
+		p.leaf.Aside, p.leaf.Status = []string{"planning"}, "planning"
+	}
+	now := drawn{p.snap.Plan, p.snap.PlanFault, p.snap.Room, p.leaf.Inner(), p.chart}
+	if p.drawn == now {
+		return
+	}
+	p.drawn, p.leaf.Head = now, nil
+	if why := p.nothing(); why != "" {
+		p.count = 0
+		var rows []draw.Row
+		for _, s := range append([]string{""}, draw.Wrap(why, p.leaf.Inner())...) {
+			rows = append(rows, draw.Row{Text: s, Item: -1})
+		}
+		p.leaf.SetRows(rows)
+		return
+	}
+	if p.chart {
+		p.drawChart()
+		return
+	}
+	p.drawWords()
+}
+
+// mine are the rules of the room that is open.
+func (p *Page) mine() []rules.Rule {
+	var out []rules.Rule
+	for _, r := range p.snap.Plan.Sheet.Rules {
+		if r.Room == p.snap.Room {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (p *Page) nothing() string {
+	switch {
+	case p.snap.Plan == nil && p.snap.PlanFault != nil:
+		return fmt.Sprintf("There are no rules: %v", p.snap.PlanFault)
+	case p.snap.Plan == nil:
+		return "The rules are being planned; they come in a moment."
+	}
+	p.count = len(p.mine())
+	switch {
+	case p.count > 0:
+		return ""
+	case p.snap.Room == "":
+		return "No room is open. Press 1 and choose one."
+	}
+	return "Nothing is asked of this room yet, so it has no rules. Press 2 for its interview."
+}
+
+// drawWords writes each rule as its purpose over cause, guard, effects and hold.
+func (p *Page) drawWords() {
+	w, t, width := rules.NewWording(p.snap.Plan.Sheet), p.leaf.Theme, p.leaf.Inner()
+	var rows []draw.Row
+	for i, r := range p.mine() {
+		rows = append(rows, draw.Row{Item: -1})
+		note := p.note(r)
+		add := func(lines []string) {
+			for _, s := range lines {
+				rows = append(rows, draw.Row{Text: s, Item: i, Note: note})
+				note = nil
+			}
+		}
+		head := draw.Hang(draw.Right(fmt.Sprint(i+1), 3, "")+"  ", r.Purpose, width)
+		for j := range head {
+			head[j] = t.Strong.Render(head[j])
+		}
+		add(head)
+		said := w.Rule(r)
+		for _, part := range []struct{ label, text string }{
+			{"cause", said.Cause}, {"guard", said.Guard}, {"effect", upper(said.Effect)}, {"hold", upper(said.Hold)},
+		} {
+			if part.text != "" {
+				add(labelled(part.label, upper(part.text), width, t.Faint.Render))
+			}
+		}
+	}
+	p.leaf.SetRows(rows)
+}
+
+// labelled hangs a text behind its faint label.
+func labelled(label, text string, width int, faint func(...string) string) []string {
+	lines := draw.Hang(strings.Repeat(" ", 13), text, width)
+	if len(lines) > 0 && len(lines[0]) >= 13 {
+		lines[0] = "     " + faint(label) + strings.Repeat(" ", 8-len(label)) + lines[0][13:]
+	}
+	return lines
+}
+
+func upper(s string) string {
+	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
+}
+
+// note is what a rule comes from: its goal, and what the household said of it.
+func (p *Page) note(r rules.Rule) []string {
+	out := []string{"Follows from the goal: " + goalName(r.Goal) + "."}
+	if room, ok := p.snap.RoomNow(); ok {
+		for _, s := range room.Brief.Said {
+			if s.Goal == r.Goal {
+				out = append(out, "They said: \""+s.Words+"\"")
+			}
+		}
+	}
+	return append(out, "On the papers this is "+r.ID+".")
+}
+
+func goalName(goal string) string {
+	if goal == "shutoff" {
+		return "shut-off"
+	}
+	return goal
+}
+
+// View draws the page.
+func (p *Page) View() string { return p.leaf.View() }
+
+// Takes leaves letters to the globals.
+func (p *Page) Takes() page.Takes { return page.Own }
+
+// Help is the keys that work now.
+func (p *Page) Help() []keys.Binding {
+	bs := keys.Rules.Copy()
+	if p.count == 0 {
+		keys.Off(bs, keys.Chart, "there are no rules to chart")
+	}
+	return bs
+}
+
+// Update takes keys and the mouse.
+func (p *Page) Update(msg tea.Msg) page.Action {
+	switch msg := msg.(type) {
+	case tea.MouseMsg:
+		p.leaf.Mouse(msg)
+	case tea.KeyMsg:
+		b, ok := keys.Find(p.Help(), msg)
+		switch {
+		case !ok:
+		case b.Off != "":
+			return page.Say{Text: b.Off}
+		case p.leaf.Drive(b.Do):
+		default:
+			return p.do(b.Do)
+		}
+	}
+	return nil
+}
+
+func (p *Page) do(do keys.Command) page.Action {
+	switch do {
+	case keys.Chart:
+		at := p.leaf.At()
+		p.chart = !p.chart
+		p.refresh()
+		p.leaf.Go(at % max(p.count, 1))
+	case keys.NextRoom, keys.PrevRoom:
+		by := 1
+		if do == keys.PrevRoom {
+			by = -1
+		}
+		if id := draw.RoomBeside(p.snap.Project, p.snap.Room, by); id != "" {
+			return page.Goto{Page: page.Rules, Room: id}
+		}
+		return page.Say{Text: "There is no room beyond this one."}
+	}
+	return nil
+}
+
+var _ page.Titled = (*Page)(nil)

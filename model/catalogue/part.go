@@ -27,6 +27,12 @@ const (
 	Speak         Ability = "add radio" // gives a controller a radio that it lacks
 )
 
+// Abilities are all of them, in the order of the goals.
+var Abilities = []Ability{
+	SenseMotion, SenseStill, SenseDoor, SenseHumidity, SenseWet, SwitchLamp, DimLamp, TuneLamp, SwitchFan,
+	CutPlug, CutFixed, Press, Sound, ShutWater, Host, Repeat, Speak,
+}
+
 // LoadKind of what a part switches.
 type LoadKind string
 
@@ -41,9 +47,9 @@ type Part struct {
 	ID        string               `key:"id,required" doc:"Short name."`
 	Name      string               `key:"name,required" doc:"Name to print."`
 	Kind      string               `key:"kind,required" doc:"Family on the shelf: relay, dimmer, lamp, motion sensor…"`
-	Does      []Ability            `key:"does" doc:"What it can do."`
+	Does      []Ability            `key:"does" enum:"sense motion|sense still people|sense door|sense humidity|sense water|switch lamps|dim lamps|tune lamps|switch fan|cut plug|cut fixed|press|sound|shut water|host rules|repeat radio|add radio" doc:"What it can do."`
 	Place     string               `key:"place" enum:"box|lamp|fitting|ceiling|wall|door|floor|pipe|plug|shelf|rail" doc:"Where it goes."`
-	Channels  int                  `key:"channels" doc:"How many loads, probes or buttons it serves; 1 when absent."`
+	Channels  int                  `key:"channels" min:"1" doc:"How many loads, probes or buttons it serves; 1 when absent."`
 	Radio     string               `key:"radio" enum:"zigbee|thread|wifi|ble|wired" doc:"How it speaks."`
 	Repeats   bool                 `key:"repeats" doc:"Passes on other devices' messages."`
 	Supply    string               `key:"supply" enum:"mains|battery|low voltage|none" doc:"What powers it."`
@@ -51,20 +57,20 @@ type Part struct {
 	Outlet    q.Current            `key:"outlet" doc:"Outlet that it plugs into, by its current; absent is any."`
 	Battery   Battery              `key:"battery" doc:"Cells, where it has them."`
 	Neutral   string               `key:"neutral" enum:"needed|not needed" doc:"Whether the box must have a neutral."`
-	Depth     q.Length             `key:"depth" doc:"Depth that it takes in a box."`
+	Depth     q.Length             `key:"depth" min:"0" doc:"Depth that it takes in a box."`
 	Ratings   map[LoadKind]q.Power `key:"ratings" doc:"Largest load of each kind, per channel."`
-	LeastLoad q.Power              `key:"least_load" doc:"Smallest load at which it works steadily."`
+	LeastLoad q.Power              `key:"least_load" min:"0" doc:"Smallest load at which it works steadily."`
 	Base      string               `key:"base" doc:"Lamp base."`
 	Flux      q.Flux               `key:"flux" doc:"Light of a lamp."`
 	Dimmable  bool                 `key:"dimmable" doc:"A plain lamp that may be dimmed."`
-	Uses      q.Power              `key:"uses" doc:"What a lamp, or a part at rest, uses."`
+	Uses      q.Power              `key:"uses" min:"0" doc:"What a lamp, or a part at rest, uses."`
 	Ingress   string               `key:"ingress" doc:"Ingress class, IP44."`
-	Presses   []string             `key:"presses" doc:"press, double, hold."`
+	Presses   []string             `key:"presses" enum:"press|double|hold" doc:"Presses that it tells apart."`
 	Pipe      q.Length             `key:"pipe" doc:"Outside diameter of the pipe that a valve fits; absent is any."`
 	Behaviour Behaviour            `key:"behaviour" doc:"How it behaves in time."`
 	Host      HostSpec             `key:"host" doc:"What a controller brings."`
 	Price     map[string]float64   `key:"price,required" doc:"Indicative price by currency, without tax."`
-	Minutes   int                  `key:"minutes" doc:"Minutes to install one."`
+	Minutes   int                  `key:"minutes" min:"0" doc:"Minutes to install one."`
 	Also      []Extra              `key:"also" doc:"What each one needs with it."`
 	Caution   string               `key:"caution" enum:"mains|wet room|heating|ventilation|water|life safety" doc:"The caution that goes with it."`
 	Note      string               `key:"note" doc:"What the trade knows of it."`
@@ -73,14 +79,14 @@ type Part struct {
 // Battery cells of a part.
 type Battery struct {
 	Cell  string  `key:"cell" doc:"Size of the cell."`
-	Count int     `key:"count" doc:"How many."`
-	Years float64 `key:"years" doc:"Usual life in years."`
+	Count int     `key:"count" min:"1" doc:"How many."`
+	Years float64 `key:"years" min:"0" doc:"Usual life in years."`
 }
 
 // Behaviour in time: what the rules must reckon with.
 type Behaviour struct {
 	Blind   q.Span `key:"blind" doc:"After a report, how long it says nothing more."`
-	Step    int    `key:"step" doc:"Smallest change of reading that it reports: points of humidity, or watts."`
+	Step    int    `key:"step" min:"0" doc:"Smallest change of reading that it reports: points of humidity, or watts."`
 	Every   q.Span `key:"every" doc:"Longest time between reports of a reading."`
 	PowerUp string `key:"power_up" enum:"off|on|last" doc:"What it does when the mains come back."`
 	Orders  string `key:"orders" enum:"set|toggle" doc:"Whether it can be told a value, or only to change."`
@@ -89,22 +95,22 @@ type Behaviour struct {
 
 // HostSpec of a controller.
 type HostSpec struct {
-	Radios   []string       `key:"radios" doc:"Radios that it speaks."`
+	Radios   []string       `key:"radios" enum:"zigbee|thread|wifi|ble|wired" doc:"Radios that it speaks."`
 	Children map[string]int `key:"children" doc:"Most devices on each radio."`
-	Limits   string         `key:"limits" doc:"Its named set of limits."`
+	Limits   string         `key:"limits" ref:"limits" doc:"Its named set of limits."`
 }
 
 // Extra is a part that comes with another.
 type Extra struct {
-	Part string `key:"part,required" doc:"The other part."`
-	Each int    `key:"each" doc:"How many for each; 1 when absent."`
+	Part string `key:"part,required" ref:"part" doc:"The other part."`
+	Each int    `key:"each" min:"1" doc:"How many for each; 1 when absent."`
 }
 
 // Limits of a controller: what it cannot do. Zero numbers mean no limit.
 type Limits struct {
 	ID            string   `key:"id,required" doc:"Name of the set."`
 	Name          string   `key:"name" doc:"Name to print."`
-	Rules         int      `key:"rules" doc:"Rules at most."`
+	Rules         int      `key:"rules" min:"0" doc:"Rules at most."`
 	LongestWait   q.Span   `key:"longest_wait" doc:"Longest wait."`
 	Restarts      bool     `key:"restarts" doc:"A running wait can be restarted."`
 	Stacks        bool     `key:"stacks" doc:"A second wait adds to the first."`
@@ -113,11 +119,11 @@ type Limits struct {
 	SunTimes      bool     `key:"sun_times" doc:"Knows sunrise and sunset."`
 	ClockStep     q.Span   `key:"clock_step" doc:"Finest clock time."`
 	Guards        string   `key:"guards" enum:"none|time|state|both" doc:"What a guard may look at."`
-	MostGuards    int      `key:"most_guards" doc:"How many statements a guard may have."`
+	MostGuards    int      `key:"most_guards" min:"0" doc:"How many statements a guard may have."`
 	SeenFor       bool     `key:"seen_for" doc:"Knows 'no motion for a time' as a cause."`
 	RisesBy       bool     `key:"rises_by" doc:"Knows a rise of a reading as a cause."`
 	Flags         bool     `key:"flags" doc:"Can remember on and off of its own."`
-	Presses       []string `key:"presses" doc:"Presses that it knows."`
+	Presses       []string `key:"presses" enum:"press|double|hold" doc:"Presses that it knows."`
 	ToggleOnly    []string `key:"toggle_only" doc:"Kinds of part that it can only toggle."`
 	Ordered       bool     `key:"ordered" doc:"Rules with one cause run in sheet order."`
 	SeesOthers    bool     `key:"sees_others" doc:"Sees and commands devices of other controllers."`
@@ -132,4 +138,7 @@ type Catalogue struct {
 	Dated   string   `key:"dated,required" doc:"When the prices were indicative."`
 	Parts   []Part   `key:"parts" doc:"The parts."`
 	Limits  []Limits `key:"limits" doc:"Named sets of controller limits."`
+
+	parts  map[string]int // index in Parts by id; nil in a catalogue that was not parsed
+	limits map[string]int
 }

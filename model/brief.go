@@ -31,14 +31,14 @@ type Period struct {
 
 // Stop ends the light.
 type Stop struct {
-	After      q.Span `key:"after" doc:"How long after the room is empty."`
+	After      q.Span `key:"after" min:"1s" max:"24h" doc:"How long after the room is empty."`
 	NeverWhile string `key:"never_while" enum:"occupied|moving" doc:"occupied: also somebody who keeps still; moving: motion alone decides."`
 }
 
 // Ventilation says when the fan runs. Every field is one reason to run, or a bound on running.
 type Ventilation struct {
 	Ceiling    q.Percent   `key:"ceiling" min:"0" max:"100" doc:"Relative humidity the room should come back under."`
-	Within     q.Span      `key:"within" doc:"How soon after the shower ends."`
+	Within     q.Span      `key:"within" min:"1s" doc:"How soon after the shower ends."`
 	AtMost     q.Allowance `key:"at_most" doc:"Longest run a day before the household hears about it."`
 	WithPeople WithPeople  `key:"with_people" doc:"Run while the room is used."`
 	OnRequest  []Request   `key:"on_request" doc:"Runs that a person may ask for."`
@@ -53,7 +53,7 @@ type WithPeople struct {
 
 // Request is a run that a person asks for.
 type Request struct {
-	Run q.Span `key:"run,required" doc:"How long."`
+	Run q.Span `key:"run,required" min:"1s" doc:"How long."`
 }
 
 // Quiet hours hold the fan, except for what is named.
@@ -67,8 +67,8 @@ type Quiet struct {
 type Leak struct {
 	Points []string `key:"points" ref:"water" doc:"Which water points are watched."`
 	Tell   []string `key:"tell" ref:"person" doc:"Who is told."`
-	Within q.Span   `key:"within" doc:"How soon."`
-	Again  q.Span   `key:"again" doc:"Told again this often until somebody acknowledges."`
+	Within q.Span   `key:"within" min:"1s" doc:"How soon."`
+	Again  q.Span   `key:"again" min:"1s" doc:"Told again this often until somebody acknowledges."`
 	Sound  bool     `key:"sound" doc:"A sounder in the house as well."`
 	Shut   string   `key:"shut" ref:"stopcock" doc:"The stopcock to shut, as room/water-point."`
 }
@@ -76,7 +76,7 @@ type Leak struct {
 // Shutoff of one appliance.
 type Shutoff struct {
 	Appliance string   `key:"appliance,required" ref:"appliance" doc:"Which appliance."`
-	After     q.Span   `key:"after" doc:"Longest time on, from when it was first on."`
+	After     q.Span   `key:"after" min:"1s" max:"7d" doc:"Longest time on, from when it was first on."`
 	Idle      Idle     `key:"idle" doc:"Off when it has been idle."`
 	Warn      q.Span   `key:"warn" doc:"Warned this long before."`
 	Extend    string   `key:"extend" enum:"button|no" doc:"Whether a button gives it the full time again."`
@@ -86,7 +86,7 @@ type Shutoff struct {
 // Idle is power below a level for a time.
 type Idle struct {
 	Below q.Power `key:"below" doc:"Power that counts as idle."`
-	For   q.Span  `key:"for" doc:"For how long."`
+	For   q.Span  `key:"for" min:"1s" doc:"For how long."`
 }
 
 // Button is for the exceptions.

@@ -43,15 +43,15 @@ type Home struct {
 type Place struct {
 	Latitude  q.Degrees `key:"latitude" min:"-90" max:"90" doc:"Degrees north."`
 	Longitude q.Degrees `key:"longitude" min:"-180" max:"180" doc:"Degrees east."`
-	Elevation q.Length  `key:"elevation" doc:"Height above the sea."`
+	Elevation q.Length  `key:"elevation" min:"-450 m" max:"9000 m" doc:"Height above the sea."`
 	Timezone  string    `key:"timezone" doc:"IANA time zone, as in Europe/London."`
 }
 
 // Mains is the electrical supply.
 type Mains struct {
-	Voltage q.Voltage `key:"voltage" doc:"120 V or 230 V."`
-	Outlet  q.Current `key:"outlet" doc:"What one outlet may carry."`
-	Wired   int       `key:"wired" doc:"Year of the wiring."`
+	Voltage q.Voltage `key:"voltage" min:"100 V" max:"250 V" doc:"120 V or 230 V."`
+	Outlet  q.Current `key:"outlet" min:"1 A" max:"63 A" doc:"What one outlet may carry."`
+	Wired   int       `key:"wired" min:"1850" max:"2199" doc:"Year of the wiring."`
 }
 
 // Indoor is the air of the house, away from the wet rooms.
@@ -62,15 +62,15 @@ type Indoor struct {
 
 // Air is a temperature with a relative humidity.
 type Air struct {
-	Temperature q.Temperature `key:"temperature" doc:"Dry-bulb temperature."`
+	Temperature q.Temperature `key:"temperature" min:"-50 C" max:"60 C" doc:"Dry-bulb temperature."`
 	Humidity    q.Percent     `key:"humidity" min:"0" max:"100" doc:"Relative humidity."`
 }
 
 // Terms are the installer's.
 type Terms struct {
 	Labour q.HourlyRate `key:"labour" doc:"Price of an hour of work."`
-	Markup q.Percent    `key:"markup" doc:"Added to parts."`
-	Tax    q.Percent    `key:"tax" doc:"Added to the total."`
+	Markup q.Percent    `key:"markup" min:"0" max:"1000" doc:"Added to parts."`
+	Tax    q.Percent    `key:"tax" min:"0" max:"100" doc:"Added to the total."`
 }
 
 // Person is somebody of the household, a neighbour, or a pet.
@@ -101,9 +101,9 @@ type Point struct {
 type Outline struct {
 	X       q.Length `key:"x" doc:"Left edge from the plan's origin."`
 	Y       q.Length `key:"y" doc:"Upper edge from the plan's origin."`
-	Width   q.Length `key:"width" doc:"Inside width."`
-	Depth   q.Length `key:"depth" doc:"Inside depth."`
-	Ceiling q.Length `key:"ceiling" doc:"Floor to ceiling."`
+	Width   q.Length `key:"width" min:"0.3 m" max:"200 m" doc:"Inside width."`
+	Depth   q.Length `key:"depth" min:"0.3 m" max:"200 m" doc:"Inside depth."`
+	Ceiling q.Length `key:"ceiling" min:"1 m" max:"30 m" doc:"Floor to ceiling."`
 }
 
 // Room is what the survey found in it and what people want of it.
@@ -112,7 +112,7 @@ type Room struct {
 	Like       string      `key:"like" ref:"room" doc:"Another room that this one repeats; what is written here differs."`
 	Name       string      `key:"name" doc:"Name to print."`
 	Kind       string      `key:"kind" doc:"Kind of room; it chooses the defaults."`
-	Floor      int         `key:"floor" doc:"0 is the entrance floor, -1 the basement."`
+	Floor      int         `key:"floor" min:"-9" max:"199" doc:"0 is the entrance floor, -1 the basement."`
 	Outline    Outline     `key:"outline" doc:"The room's rectangle."`
 	Doors      []Door      `key:"doors" doc:"Doors, and where they lead."`
 	Windows    []Window    `key:"windows" doc:"Windows."`
@@ -142,7 +142,7 @@ type Window struct {
 // Circuit is a set of lamps switched together.
 type Circuit struct {
 	ID       string       `key:"id,required" doc:"Short name."`
-	Lamps    int          `key:"lamps" doc:"How many lamps."`
+	Lamps    int          `key:"lamps" min:"1" max:"500" doc:"How many lamps."`
 	Flux     q.Flux       `key:"flux" doc:"Light of one lamp."`
 	Power    q.Power      `key:"power" doc:"Power of one lamp."`
 	Base     string       `key:"base" doc:"Lamp base, or integrated."`
@@ -154,9 +154,9 @@ type Circuit struct {
 // SwitchBox is a wall box.
 type SwitchBox struct {
 	ID      string         `key:"id,required" doc:"Short name."`
-	Gangs   int            `key:"gangs" doc:"How many switches side by side."`
+	Gangs   int            `key:"gangs" min:"1" max:"24" doc:"How many switches side by side."`
 	Neutral Fact[bool]     `key:"neutral" doc:"Whether a neutral conductor is in the box."`
-	Depth   Fact[q.Length] `key:"depth" doc:"Inside depth."`
+	Depth   Fact[q.Length] `key:"depth" min:"5 mm" max:"500 mm" doc:"Inside depth."`
 	By      string         `key:"by" doc:"Where it is, in words."`
 }
 
@@ -172,7 +172,7 @@ type Fan struct {
 type Water struct {
 	ID   string         `key:"id,required" doc:"Short name."`
 	Kind string         `key:"kind" enum:"supply|waste|appliance|stopcock" doc:"What it is; a stopcock is where water is shut."`
-	Pipe Fact[q.Length] `key:"pipe" doc:"Outside diameter of the pipe at a stopcock."`
+	Pipe Fact[q.Length] `key:"pipe" min:"4 mm" max:"200 mm" doc:"Outside diameter of the pipe at a stopcock."`
 }
 
 // Appliance is something that uses power.

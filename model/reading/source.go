@@ -86,6 +86,9 @@ func unreadable(src []byte, most int) (Problem, bool) {
 			if c < 0x20 && c != '\t' && c != '\n' && c != '\r' || c == 0x7f {
 				return fail(i, fmt.Sprintf("a control character (%#02x) stands here", c), "remove it; is this a text file?")
 			}
+			if c == '\r' && (i+1 == len(src) || src[i+1] != '\n') {
+				return fail(i, "a carriage return stands here without its line feed", "end lines with a line feed")
+			}
 			i++
 			continue
 		}
@@ -93,7 +96,7 @@ func unreadable(src []byte, most int) (Problem, bool) {
 		switch {
 		case r == utf8.RuneError && n == 1:
 			return fail(i, fmt.Sprintf("the byte %#02x is not UTF-8", c), "save the file as UTF-8")
-		case unicode.IsControl(r) || r == 0xfffe || r == 0xffff || r == 0xfeff:
+		case unicode.IsControl(r) || r == 0xfffe || r == 0xffff || r == 0xfeff || r == 0x2028 || r == 0x2029:
 			return fail(i, fmt.Sprintf("a character that cannot be seen (%U) stands here", r), "remove it")
 		}
 		i += n

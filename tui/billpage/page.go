@@ -3,8 +3,6 @@
 package billpage
 
 import (
-	"strings"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/planner"
@@ -132,12 +130,4 @@ func (p *Page) open() page.Action {
 		return to
 	}
 	return nil
-}
-
-// placeOf splits a path in the project into its room and itself: rooms/hall/circuits/lamp and
-// hall/lamp both speak of the hall.
-func placeOf(path string) (room string) {
-	path = strings.TrimPrefix(path, "rooms/")
-	room, _, _ = strings.Cut(path, "/")
-	return room
 }

@@ -119,7 +119,11 @@ func (w *writer) findings() {
 }
 
 func (w *writer) sheetAt(path string) page.Goto {
-	return page.Goto{Page: page.Sheet, Room: placeOf(path), At: path}
+	room := draw.RoomOf(path)
+	if room == "" {
+		room = page.HomeItself
+	}
+	return page.Goto{Page: page.Sheet, Room: room, At: path}
 }
 
 func (w *writer) needName(id string) string {

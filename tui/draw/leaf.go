@@ -15,6 +15,7 @@ const gutter = 2 // cells before each row, where the cursor stands
 type Row struct {
 	Text string   // finished and styled, without gutter
 	Item int      // the item that it belongs to, counted from 0; -1 is a heading or white space
+	Raw  bool     // drawn as it is under the cursor too: it is being written in
 	Note []string // paragraphs for the margin while the cursor is on the item; of its first row
 }
 
@@ -210,6 +211,9 @@ func (l *Leaf) row(i, w int) string {
 	mark := spaces(gutter)
 	if i == l.first[l.at] {
 		mark = t.Glyphs.Here + " "
+	}
+	if r.Raw {
+		return layout.Cut(t.Picked.Render(mark)+r.Text, w, t.Glyphs.More)
 	}
 	return t.Picked.Render(layout.Cut(mark+ansi.Strip(r.Text), w, t.Glyphs.More))
 }

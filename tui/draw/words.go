@@ -45,3 +45,27 @@ func Money(minor int64) string {
 	}
 	return fmt.Sprintf("%s%s.%02d", sign, whole, minor%100)
 }
+
+// RoomOf is the room that a path speaks of: rooms/hall/circuits/lamp and hall/lamp both are the hall's;
+// the paths of the home as a whole have none.
+func RoomOf(path string) string {
+	head, rest, deep := strings.Cut(path, "/")
+	if head == "rooms" && deep {
+		head, _, _ = strings.Cut(rest, "/")
+		return head
+	}
+	switch head {
+	case "home", "people", "controllers", "choices", "promises", "rooms":
+		return ""
+	}
+	if !deep {
+		return ""
+	}
+	return head
+}
+
+// Tail is the last two steps of a path, in words: "box-1 neutral".
+func Tail(path string) string {
+	steps := strings.Split(path, "/")
+	return strings.Join(steps[max(len(steps)-2, 0):], " ")
+}

@@ -90,3 +90,24 @@ var Bill = Group{Page: "Bill", Bindings: moves(
 var Rules = Group{Page: "Rules", Bindings: between(
 	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
 )}
+
+// Writing is for a line that is being changed in place, on any page of an opened project.
+var Writing = Group{Page: "Changing a line", Bindings: []Binding{
+	{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "keep", Help: "Keep what is written or marked."},
+	{Do: Up, Keys: []string{"up"}, Cap: "↑↓", Text: "mark", Help: "Mark another choice."},
+	{Do: Down, Keys: []string{"down"}, Cap: "↓", Help: "Mark the next choice."},
+	{Do: Tick, Keys: []string{" "}, Cap: "Space", Text: "in or out", Help: "Take the marked choice in or out, where several may be chosen."},
+	{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "leave", Help: "Leave the line as it was."},
+}}
+
+// WritingWith is the bindings of Writing that matter: those of a field of text, and with choices those of a list.
+func WritingWith(choices, several bool) []Binding {
+	bs := Writing.Copy()
+	if !choices {
+		bs = Without(bs, Up, Down)
+	}
+	if !several {
+		bs = Without(bs, Tick)
+	}
+	return bs
+}

@@ -46,10 +46,10 @@ func (p *Page) do(do keys.Command) page.Action {
 		return p.change(func(pd *model.Period) { pd.Colour = 0 }, "colour")
 	case keys.Change:
 		p.mode, p.fault = writingStart, ""
-		p.field = draw.NewField(p.periods()[p.marked()].From.String())
+		p.field.Set(p.periods()[p.marked()].From.String())
 	case keys.NewPeriod:
 		p.mode, p.fault = writingNew, ""
-		p.field = draw.NewField("")
+		p.field.Set("")
 	case keys.Split:
 		return p.split()
 	case keys.Lamps:
@@ -152,12 +152,6 @@ func (p *Page) change(set func(*model.Period), what string) page.Action {
 	if what == "start" {
 		edit.Label = "start of a period"
 	}
-	if p.borrowed() {
-		ps := slices.Clone(p.periods())
-		ps[i] = now
-		edit.Edits = []projectfile.Edit{projectfile.Set(p.base(), yamlOf(ps))}
-		return edit
-	}
 	at := p.base() + "/" + strconv.Itoa(i)
 	field := func(name string, same bool, value string) {
 		switch {
@@ -174,10 +168,6 @@ func (p *Page) change(set func(*model.Period), what string) page.Action {
 	field("circuits", slices.Equal(was.Circuits, now.Circuits), listText(now.Circuits))
 	return edit
 }
-
-// borrowed tells whether the periods stand in the room that this one repeats, so that a change has to
-// write all of them here.
-func (p *Page) borrowed() bool { return p.room.Like != "" }
 
 func colourText(c q.ColourTemp) string {
 	if c == 0 {
@@ -201,15 +191,7 @@ func quoted(t string) string {
 	return t
 }
 
-// yamlOf writes periods as a flow list.
-func yamlOf(ps []model.Period) string {
-	items := make([]string, len(ps))
-	for i, pd := range ps {
-		items[i] = periodYAML(pd)
-	}
-	return "[" + strings.Join(items, ", ") + "]"
-}
-
+// periodYAML writes a period as an item of a flow list.
 func periodYAML(pd model.Period) string {
 	s := "{from: " + quoted(pd.From.String()) + ", level: " + pd.Level.String()
 	if pd.Colour != 0 {
@@ -253,28 +235,19 @@ func (p *Page) insert(from q.DayTime, label string) page.Action {
 	fresh.From = from
 	p.standOn, p.stand = from, true
 	edit := page.Edit{Label: label}
-	switch {
-	case p.borrowed() || len(ps) == 0:
-		edit.Edits = []projectfile.Edit{projectfile.Set(p.base(), yamlOf(slices.Insert(slices.Clone(ps), to, fresh)))}
-	case to == len(ps):
-		edit.Edits = []projectfile.Edit{projectfile.Append(p.base(), periodYAML(fresh))}
-	default:
-		edit.Edits = []projectfile.Edit{
-			projectfile.Append(p.base(), periodYAML(fresh)),
-			projectfile.Move(p.base()+"/"+strconv.Itoa(len(ps)), to),
-		}
+	edit.Edits = []projectfile.Edit{projectfile.Append(p.base(), periodYAML(fresh))}
+	if to < len(ps) {
+		edit.Edits = append(edit.Edits, projectfile.Move(p.base()+"/"+strconv.Itoa(len(ps)), to))
 	}
 	return edit
 }
 
 func (p *Page) remove() page.Action {
 	i := p.marked()
-	edit := page.Edit{Label: "removal of the " + p.periods()[i].From.Show(p.snap.Units) + " period"}
-	edit.Edits = []projectfile.Edit{projectfile.Remove(p.base() + "/" + strconv.Itoa(i))}
-	if p.borrowed() {
-		edit.Edits = []projectfile.Edit{projectfile.Set(p.base(), yamlOf(slices.Delete(slices.Clone(p.periods()), i, i+1)))}
+	return page.Edit{
+		Label: "removal of the " + p.periods()[i].From.Show(p.snap.Units) + " period",
+		Edits: []projectfile.Edit{projectfile.Remove(p.base() + "/" + strconv.Itoa(i))},
 	}
-	return edit
 }
 
 // write passes a key to the field that a start is written in.
@@ -286,7 +259,7 @@ func (p *Page) write(k tea.KeyMsg) page.Action {
 	case tea.KeyEnter:
 		return p.written()
 	}
-	if p.field.Update(k) {
+	if p.field.Key(k) {
 		p.fault = ""
 	}
 	return nil

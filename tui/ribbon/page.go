@@ -11,6 +11,7 @@ import (
 	"example.org/roombrief/model"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/tui/draw"
+	"example.org/roombrief/tui/field"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
@@ -30,7 +31,7 @@ type Page struct {
 	sun     Sun
 	order   []stretch // as the rows stand
 	mode    mode
-	field   draw.Field
+	field   field.Field
 	fault   string // why the field is refused
 	pick    int    // circuit under the cursor while lamps are picked
 	standOn q.DayTime
@@ -214,17 +215,18 @@ func (p *Page) rows() []draw.Row {
 	for i, s := range p.order {
 		start := from[i]
 		if p.mode == writingStart && i == p.leaf.At() {
-			start = p.field.View(18, p.snap.Theme)
+			start = p.field.View(p.snap.Theme, 20)
 		}
 		text := layout.Fit(start, max(widest(from), 5), "") + "  " + layout.Fit(when[i], widest(when), "") + "  " +
 			layout.Fit(level[i], widest(level), "") + "  " + layout.Fit(colour[i], widest(colour), "") + "  " + lamps[i]
+		row := draw.Row{Text: text, Item: i, Note: p.note(s)}
 		if p.mode == writingStart && i == p.leaf.At() {
-			text = "starts at " + start
+			row.Text, row.Raw = "starts at "+start, true
 		}
-		out = append(out, draw.Row{Text: text, Item: i, Note: p.note(s)})
+		out = append(out, row)
 	}
 	if p.mode == writingNew {
-		out = append([]draw.Row{{Text: "new period, starts at " + p.field.View(18, p.snap.Theme), Item: -1}}, out...)
+		out = append([]draw.Row{{Text: "new period, starts at " + p.field.View(p.snap.Theme, 20), Item: -1}}, out...)
 	}
 	if p.fault != "" {
 		t := p.snap.Theme
@@ -345,6 +347,9 @@ func (p *Page) Takes() page.Takes {
 
 // Help is the keys that work now.
 func (p *Page) Help() []keys.Binding {
+	if p.mode != looking {
+		return keys.WritingWith(p.mode == picking, p.mode == picking)
+	}
 	bs := keys.Ribbon.Copy()
 	all := []keys.Command{keys.Earlier, keys.Later, keys.HourEarlier, keys.HourLater, keys.Brighter, keys.Dimmer, keys.Warmer,
 		keys.Cooler, keys.PlainLamp, keys.Change, keys.Split, keys.Lamps, keys.Delete, keys.NewPeriod}

@@ -1,0 +1,335 @@
+package rooms
+
+import (
+	"fmt"
+	"sort"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/interview"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/model/readback"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/tui/draw"
+	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/page"
+)
+
+// entry is how far a room is: it follows from the document alone.
+type entry struct {
+	room     string // "" is the home itself
+	asked    int
+	answered int
+	parked   int
+	agreed   model.Agreed
+	state    readback.State
+	open     []model.OpenPoint
+}
+
+func (e entry) left() int { return e.asked - e.answered - e.parked }
+
+// survey looks at the home and every room of a document.
+func survey(s page.Snapshot) []entry {
+	if s.Project == nil {
+		return nil
+	}
+	out := []entry{count(s, "")}
+	for _, r := range s.Project.Rooms {
+		e := count(s, r.ID)
+		e.agreed, e.state = readback.Agreement(s.Project, r.ID)
+		out = append(out, e)
+	}
+	for _, o := range s.Project.Open {
+		at := draw.RoomOf(o.At)
+		for i := range out {
+			if out[i].room == at {
+				out[i].open = append(out[i].open, o)
+			}
+		}
+	}
+	return out
+}
+
+func count(s page.Snapshot, room string) entry {
+	e := entry{room: room}
+	for _, a := range interview.All(s.Doc, room) {
+		e.asked++
+		switch {
+		case a.Answered:
+			e.answered++
+		case a.Parked:
+			e.parked++
+		}
+	}
+	return e
+}
+
+// line is a row of the list.
+type line struct {
+	entry
+	name         string
+	above, below string // neighbours on its floor
+}
+
+// drawList writes the home, then the rooms floor by floor from the top of the house down.
+func (p *Page) drawList() {
+	p.lines = nil
+	t := p.leaf.Theme
+	c := columnsFor(p.leaf.Inner(), p.totals())
+	rows := []draw.Row{{Text: t.Faint.Render(c.heads()), Item: -1}}
+	add := func(l line, r model.Room, kind string) {
+		l.entry = p.entryOf(l.room)
+		rows = append(rows, draw.Row{Text: p.text(c, l, kind), Item: len(p.lines), Note: p.note(l, r)})
+		p.lines = append(p.lines, l)
+	}
+	home := "The home itself"
+	add(line{name: home}, model.Room{}, "")
+	for _, floor := range floors(p.snap.Project.Rooms) {
+		rows = append(rows, draw.Row{Item: -1}, draw.Row{Text: t.Strong.Render(floorName(floor.number)), Item: -1})
+		for i, r := range floor.rooms {
+			l := line{entry: entry{room: r.ID}, name: r.Title()}
+			if i > 0 {
+				l.above = floor.rooms[i-1].ID
+			}
+			if i+1 < len(floor.rooms) {
+				l.below = floor.rooms[i+1].ID
+			}
+			add(l, r, r.Kind)
+		}
+	}
+	if len(p.snap.Project.Rooms) == 0 {
+		rows = append(rows, draw.Row{Item: -1})
+		for _, s := range draw.Wrap("No rooms yet. Press a to add the first one.", p.leaf.Inner()) {
+			rows = append(rows, draw.Row{Text: s, Item: -1})
+		}
+	}
+	p.aside()
+	p.leaf.SetRows(rows)
+}
+
+func (p *Page) entryOf(room string) entry {
+	for _, e := range p.entries {
+		if e.room == room {
+			return e
+		}
+	}
+	return entry{room: room}
+}
+
+type floor struct {
+	number int
+	rooms  []model.Room
+}
+
+// floors from the top down; rooms keep the order in which they are walked.
+func floors(rs []model.Room) []floor {
+	var out []floor
+next:
+	for _, r := range rs {
+		for i := range out {
+			if out[i].number == r.Floor {
+				out[i].rooms = append(out[i].rooms, r)
+				continue next
+			}
+		}
+		out = append(out, floor{r.Floor, []model.Room{r}})
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].number > out[j].number })
+	return out
+}
+
+func floorName(n int) string {
+	switch {
+	case n == 0:
+		return "Entrance floor"
+	case n == 1:
+		return "One floor up"
+	case n == -1:
+		return "Basement"
+	case n < 0:
+		return fmt.Sprintf("%d floors down", -n)
+	}
+	return fmt.Sprintf("%d floors up", n)
+}
+
+// totals by room of the newest plan.
+func (p *Page) totals() map[string]bill.Total {
+	out := map[string]bill.Total{}
+	if p.snap.Plan != nil {
+		for _, t := range p.snap.Plan.Bill.Rooms {
+			out[t.Room] = t
+		}
+	}
+	return out
+}
+
+// columns are the widths of the list; the poorest columns go first when there is no room.
+type columns struct {
+	name, asked, agreed, devices, cost, open int
+	totals                                   map[string]bill.Total
+}
+
+func columnsFor(width int, totals map[string]bill.Total) columns {
+	c := columns{asked: 8, agreed: 21, devices: 7, cost: 9, open: 4, totals: totals}
+	for _, t := range totals {
+		c.cost = max(c.cost, layout.Width(draw.Money(int64(t.Amount))))
+	}
+	for _, drop := range []*int{nil, &c.devices, &c.open, &c.agreed, &c.cost, &c.asked} {
+		if drop != nil {
+			*drop = 0
+		}
+		rest := 0
+		for _, w := range []int{c.asked, c.agreed, c.devices, c.cost, c.open} {
+			if w > 0 {
+				rest += w + 2
+			}
+		}
+		if c.name = width - rest; c.name >= 16 {
+			break
+		}
+	}
+	c.name = max(c.name, 1)
+	return c
+}
+
+func (c columns) heads() string {
+	return c.row("", "asked", "agreed", "devices", "cost", "open", "")
+}
+
+func (c columns) row(name, asked, agreed, devices, cost, open, more string) string {
+	s := layout.Fit(name, c.name, more)
+	for _, col := range []struct {
+		text  string
+		w     int
+		right bool
+	}{{asked, c.asked, true}, {agreed, c.agreed, false}, {devices, c.devices, true}, {cost, c.cost, true}, {open, c.open, true}} {
+		switch {
+		case col.w == 0:
+		case col.right:
+			s += "  " + draw.Right(col.text, col.w, more)
+		default:
+			s += "  " + layout.Fit(col.text, col.w, more)
+		}
+	}
+	return s
+}
+
+func (p *Page) text(c columns, l line, kind string) string {
+	name := l.name
+	if kind != "" && kind != lower(l.name) {
+		name += ", " + kind
+	}
+	asked := fmt.Sprintf("%d of %d", l.answered, l.asked)
+	devices, cost, open := "", "", ""
+	if t, ok := c.totals[l.room]; ok {
+		devices, cost = fmt.Sprint(t.Devices), draw.Money(int64(t.Amount))
+	}
+	if n := len(l.open); n > 0 {
+		open = fmt.Sprint(n)
+	}
+	return c.row(name, asked, p.agreement(l), devices, cost, open, p.leaf.Theme.Glyphs.More)
+}
+
+func lower(s string) string {
+	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
+		return string(s[0]+'a'-'A') + s[1:]
+	}
+	return s
+}
+
+// agreement says it with a glyph and a word, never by colour alone.
+func (p *Page) agreement(l line) string {
+	g := p.leaf.Theme.Glyphs
+	switch {
+	case l.room == "":
+		return ""
+	case l.state == readback.Agreed:
+		return g.Done + " " + p.person(l.agreed.By) + ", " + l.agreed.On.Format("2 Jan")
+	case l.state == readback.Lapsed:
+		return g.Open + " lapsed since " + l.agreed.On.Format("2 Jan")
+	}
+	return "  not yet"
+}
+
+func (p *Page) person(id string) string {
+	if x, ok := p.snap.Project.Person(id); ok {
+		return x.Title()
+	}
+	return id
+}
+
+// note is what is left to do in a room.
+func (p *Page) note(l line, r model.Room) []string {
+	var out []string
+	switch left := l.left(); {
+	case l.asked == 0:
+	case left == 0:
+		out = append(out, "Every question is answered or parked.")
+	case left == 1:
+		out = append(out, "One question is left to ask.")
+	default:
+		out = append(out, fmt.Sprintf("%d questions are left to ask.", left))
+	}
+	if l.state == readback.Lapsed {
+		out = append(out, fmt.Sprintf("%s agreed on %s. The brief has changed since: read it back again, with r.",
+			p.person(l.agreed.By), l.agreed.On.Format("2 January 2006")))
+	}
+	for _, o := range l.open {
+		s := "Open: " + draw.Plain(draw.Tail(o.At))
+		if o.Ask != "" {
+			s += ", ask " + o.Ask
+		}
+		if !o.Since.IsZero() {
+			s += ", since " + o.Since.Format("2 January")
+		}
+		out = append(out, s+".")
+	}
+	if r.Like != "" {
+		if other, ok := p.snap.Project.Room(r.Like); ok {
+			out = append(out, "Repeats "+other.Title()+"; what is changed here differs from it.")
+		}
+	}
+	return out
+}
+
+// aside is the home in a few figures.
+func (p *Page) aside() {
+	p.leaf.Aside, p.leaf.Status = nil, ""
+	agreed, open := 0, 0
+	for _, e := range p.entries {
+		open += len(e.open)
+		if e.state == readback.Agreed {
+			agreed++
+		}
+	}
+	var facts []string
+	if p.snap.Plan != nil {
+		b := p.snap.Plan.Bill
+		facts = append(facts, fmt.Sprintf("%s %s with tax", draw.Money(int64(b.Total)), b.Currency),
+			fmt.Sprintf("%s, %s of work", number(len(b.Devices), "device"), q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units)))
+	}
+	facts = append(facts, fmt.Sprintf("%d of %s agreed", agreed, number(len(p.snap.Project.Rooms), "room")), number(open, "open point"))
+	last := ""
+	if p.snap.Planning {
+		last = "planning"
+	}
+	p.leaf.Aside = append(facts, last)
+	for i, f := range facts {
+		if i > 0 {
+			p.leaf.Status += " " + p.leaf.Theme.Glyphs.Dot + " "
+		}
+		p.leaf.Status += f
+	}
+	if last != "" {
+		p.leaf.Status = last + " " + p.leaf.Theme.Glyphs.Dot + " " + p.leaf.Status
+	}
+}
+
+func number(n int, what string) string {
+	switch n {
+	case 0:
+		return "no " + what + "s"
+	case 1:
+		return "one " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

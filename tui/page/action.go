@@ -9,6 +9,8 @@ type Action interface{ action() }
 type Edit struct {
 	Edits []projectfile.Edit
 	Label string // for undo: "level of the evening period"
+	At    string // where to stand when it is taken back
+	Join  bool   // with an edit of the same label just before it makes one step of undo
 	Then  Action // carried out when it went well
 }
 
@@ -16,6 +18,7 @@ type Edit struct {
 type Replace struct {
 	Doc   *projectfile.Document
 	Label string
+	At    string // where to stand when it is taken back
 	Then  Action
 }
 

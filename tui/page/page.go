@@ -34,6 +34,7 @@ const (
 	Ribbon   ID = "ribbon"
 	Bill     ID = "bill"
 	Rules    ID = "rules"
+	NewRoom  ID = "new room" // a kind and a name, then its interview
 )
 
 // Page is one page of the notebook. Implementations are pointers to plain structs.
@@ -62,6 +63,9 @@ const (
 	Letters              // page first: single-key choices; what it answers with Pass goes to the globals
 	Text                 // page only: a text field is focused, and Esc leaves it
 )
+
+// HomeItself as the room of a Goto speaks of the home as a whole.
+const HomeItself = "."
 
 // Titled is a page whose header says more than its name.
 type Titled interface{ Title() string }

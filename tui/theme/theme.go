@@ -16,6 +16,7 @@ type Theme struct {
 	Faint   lipgloss.Style // margin notes, units, why it is asked; still readable
 	Accent  lipgloss.Style // the thing that you are on, and nothing else
 	Picked  lipgloss.Style // the line that you are on, when it is a whole line
+	Cursor  lipgloss.Style // the cell that is written next; Colour themes only
 	Danger  lipgloss.Style // broken promises and danger, and nothing else
 	Hair    lipgloss.Style // rules between parts of a page
 	KeyCap  lipgloss.Style // a key's name in the footer
@@ -57,6 +58,10 @@ func New(r *lipgloss.Renderer, o Options) Theme {
 	t.Faint = ink("#5f5a50", "#a8a294")
 	t.Accent = ink("#8f4f00", "#e0a458").Bold(true)
 	t.Picked = ink("#8f4f00", "#e0a458").Bold(true)
+	t.Cursor = r.NewStyle()
+	if o.Colour {
+		t.Cursor = ink("#8f4f00", "#e0a458").Reverse(true)
+	}
 	t.Danger = ink("#b3001b", "#ff6b6b").Bold(true)
 	t.Hair = ink("#a39c8c", "#5c5749")
 	t.KeyCap = r.NewStyle().Bold(true)

@@ -1,0 +1,48 @@
+package tui
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner/papers"
+	"example.org/roombrief/tui/page"
+)
+
+// export writes the papers into a folder off the screen's thread.
+func (r *root) export(dir string) tea.Cmd {
+	if r.session == nil {
+		return nil
+	}
+	if r.plan.busy { // the papers follow what is on the screen, not what was
+		r.papersTo = &dir
+		return nil
+	}
+	if r.plan.plan == nil {
+		return nil
+	}
+	if dir == "" {
+		dir = strings.TrimSuffix(r.session.file, filepath.Ext(r.session.file)) + "-papers"
+	}
+	p, shelf, plan := r.session.project, r.shelf, *r.plan.plan
+	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program}
+	put := r.o.writePapers
+	return func() tea.Msg {
+		all, err := papers.All(p, shelf, plan, o)
+		if err == nil {
+			err = put(dir, all)
+		}
+		return exported{dir: dir, count: len(all), err: err}
+	}
+}
+
+func (r *root) afterExport(m exported) {
+	if m.err != nil {
+		r.said = page.Say{Text: "The papers were not written: " + sentence(m.err.Error()), Alarm: true}
+		return
+	}
+	r.said = page.Say{Text: fmt.Sprintf("%d papers are in %s.", m.count, m.dir)}
+}

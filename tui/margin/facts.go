@@ -1,0 +1,255 @@
+package margin
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/page"
+)
+
+// signs of currencies that have one; the others are printed as their code.
+var signs = map[string]string{"GBP": "£", "EUR": "€", "USD": "$"}
+
+// Money prints an amount with its currency and thousands apart: £1,204.50. In ASCII the code stands in for
+// the sign.
+func Money(m bill.Money, currency string, ascii bool) string {
+	minus := ""
+	if m < 0 {
+		minus, m = "-", -m
+	}
+	whole := fmt.Sprintf("%d", m/100)
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	sign, ok := signs[currency]
+	if !ok || ascii && currency != "USD" {
+		return fmt.Sprintf("%s%s.%02d %s", minus, whole, m%100, currency)
+	}
+	return fmt.Sprintf("%s%s%s.%02d", minus, sign, whole, m%100)
+}
+
+// plural writes a count with its word.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// Line is what follows from the project in one line: the room in hand first, then the home.
+func Line(s page.Snapshot) string {
+	if s.PlanFault != nil {
+		return "No plan: " + s.PlanFault.Error()
+	}
+	if s.Plan == nil {
+		return "Working out what this needs" + s.Theme.Glyphs.More
+	}
+	b := s.Plan.Bill
+	ascii := !s.Theme.Glyphs.Line
+	var parts []string
+	if s.Room != "" {
+		if t, ok := roomTotal(b, s.Room); ok && t.Devices > 0 {
+			parts = append(parts, fmt.Sprintf("here %s, %s", plural(t.Devices, "device", "devices"), Money(t.Amount, b.Currency, ascii)))
+		} else {
+			parts = append(parts, "here nothing yet")
+		}
+	}
+	parts = append(parts, fmt.Sprintf("home %s with tax", Money(b.Total, b.Currency, ascii)))
+	if n := len(OpenPoints(s.Project, "")); n > 0 {
+		parts = append(parts, plural(n, "open point", "open points"))
+	}
+	if n := len(b.Unmet); n > 0 {
+		parts = append(parts, plural(n, "need without a part", "needs without a part"))
+	}
+	return strings.Join(parts, " "+s.Theme.Glyphs.Note+" ")
+}
+
+func roomTotal(b bill.Bill, room string) (bill.Total, bool) {
+	for _, t := range b.Rooms {
+		if t.Room == room {
+			return t, true
+		}
+	}
+	return bill.Total{}, false
+}
+
+// Room is what follows from a room, as notes for a margin of w cells: cost, devices, what is not met, open
+// points. An empty id is the home.
+func Room(s page.Snapshot, room string, w, at int) []Note {
+	if s.PlanFault != nil {
+		return []Note{{At: at, Head: "No plan", Text: s.PlanFault.Error(), Alarm: true}}
+	}
+	if s.Plan == nil {
+		return []Note{{At: at, Text: "Working out what this needs" + s.Theme.Glyphs.More}}
+	}
+	b := s.Plan.Bill
+	ascii := !s.Theme.Glyphs.Line
+	notes := []Note{cost(s, room, at)}
+	if text := devices(s, b, room, w, ascii); text != "" {
+		notes = append(notes, Note{At: at, Head: "Devices", Text: text})
+	}
+	if text := unmet(s, room); text != "" {
+		notes = append(notes, Note{At: at, Head: "Not to be had", Text: text})
+	}
+	if text := open(s, room); text != "" {
+		notes = append(notes, Note{At: at, Head: "Open points", Text: text})
+	}
+	return notes
+}
+
+func cost(s page.Snapshot, room string, at int) Note {
+	b := s.Plan.Bill
+	ascii := !s.Theme.Glyphs.Line
+	all := "The home: " + Money(b.Total, b.Currency, ascii) + " with tax, prices indicative."
+	if room == "" {
+		return Note{At: at, Head: "What this comes to", Text: all}
+	}
+	here := "Nothing to buy here yet."
+	if t, ok := roomTotal(b, room); ok && t.Devices > 0 {
+		here = fmt.Sprintf("This room: %s before tax, %s.", Money(t.Amount, b.Currency, ascii),
+			plural(t.Devices, "device", "devices"))
+	}
+	return Note{At: at, Head: "What this comes to", Text: here + "\n" + all}
+}
+
+func devices(s page.Snapshot, b bill.Bill, room string, w int, ascii bool) string {
+	var out []string
+	for _, l := range b.Lines {
+		if l.Room != room {
+			continue
+		}
+		amount := Money(l.Amount, b.Currency, ascii)
+		name := fmt.Sprintf("%d %s", l.Quantity, l.Name)
+		out = append(out, layout.Ends(name, amount, w, s.Theme.Glyphs.More))
+	}
+	return strings.Join(out, "\n")
+}
+
+func unmet(s page.Snapshot, room string) string {
+	rooms := map[string]string{}
+	names := map[string]string{}
+	for _, n := range s.Plan.Needs {
+		rooms[n.ID], names[n.ID] = n.Room, n.Name
+	}
+	var out []string
+	for _, u := range s.Plan.Bill.Unmet {
+		if rooms[u.Need] == room {
+			out = append(out, upper(names[u.Need])+": "+u.Reason)
+		}
+	}
+	return strings.Join(out, "\n")
+}
+
+func open(s page.Snapshot, room string) string {
+	var out []string
+	for _, o := range OpenPoints(s.Project, room) {
+		out = append(out, s.Theme.Glyphs.Open+" "+o.Text)
+	}
+	return strings.Join(out, "\n")
+}
+
+// Open is a parked question or an unknown fact.
+type Open struct {
+	At   string // path
+	Room string // "" is the home
+	Text string // to print
+}
+
+// OpenPoints lists those of a room; of the whole home for "".
+func OpenPoints(p *model.Project, room string) []Open {
+	if p == nil {
+		return nil
+	}
+	var out []Open
+	seen := map[string]bool{}
+	add := func(o Open) {
+		if !seen[o.At] && (room == "" || o.Room == room) {
+			seen[o.At] = true
+			out = append(out, o)
+		}
+	}
+	for _, o := range p.Open {
+		add(parked(p, o))
+	}
+	if p.Home.Walls.State == model.Unknown {
+		add(Open{At: "home/walls", Text: "what the walls are made of"})
+	}
+	for _, r := range p.Rooms {
+		for _, o := range unknowns(r) {
+			add(o)
+		}
+	}
+	return out
+}
+
+func parked(p *model.Project, o model.OpenPoint) Open {
+	parts := strings.Split(o.At, "/")
+	if parts[0] == "rooms" {
+		parts = parts[1:]
+	}
+	out := Open{At: strings.Join(parts, "/")}
+	for _, r := range p.Rooms {
+		if r.ID == parts[0] {
+			out.Room = r.ID
+			parts = parts[1:]
+			break
+		}
+	}
+	out.Text = phrase(parts)
+	if o.Ask != "" {
+		name := o.Ask
+		if who, ok := p.Person(o.Ask); ok {
+			name = who.Title()
+		}
+		out.Text += ", ask " + name
+	}
+	return out
+}
+
+// phrase turns the end of a path into words: switches/box-1/neutral is "box 1: neutral".
+func phrase(parts []string) string {
+	if n := len(parts); n > 2 {
+		parts = parts[n-2:]
+	}
+	for i := range parts {
+		parts[i] = strings.NewReplacer("-", " ", "_", " ").Replace(parts[i])
+	}
+	return strings.Join(parts, ": ")
+}
+
+// unknowns are the facts of a room that its survey did not find out.
+func unknowns(r model.Room) []Open {
+	var out []Open
+	add := func(state model.FactState, list, id, key string) {
+		if state == model.Unknown {
+			at := strings.Join([]string{r.ID, list, id, key}, "/")
+			out = append(out, Open{At: at, Room: r.ID, Text: phrase([]string{id, key})})
+		}
+	}
+	for _, c := range r.Circuits {
+		add(c.Dimmable.State, "circuits", c.ID, "dimmable")
+		add(c.Switch.State, "circuits", c.ID, "switch")
+	}
+	for _, b := range r.Switches {
+		add(b.Neutral.State, "switches", b.ID, "neutral")
+		add(b.Depth.State, "switches", b.ID, "depth")
+	}
+	for _, f := range r.Fans {
+		add(f.Airflow.State, "fans", f.ID, "airflow")
+		add(f.Switch.State, "fans", f.ID, "switch")
+	}
+	for _, w := range r.Water {
+		add(w.Pipe.State, "water", w.ID, "pipe")
+	}
+	return out
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,156 @@
+package tui
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/projectfile"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/tui/page"
+)
+
+// units is the system that a home is shown in.
+func units(p *model.Project) q.System {
+	if p != nil && p.Home.Units == "us" {
+		return q.US
+	}
+	return q.Metric
+}
+
+// openFile opens in a Cmd what the start page asked for.
+func (r *root) openFile(a page.Open) tea.Cmd {
+	open := r.o.open
+	return func() tea.Msg {
+		it, err := open(a.File, a.Create, a.Source)
+		return opened{it, err}
+	}
+}
+
+// afterOpen begins a session on the opened file.
+func (r *root) afterOpen(m opened) tea.Cmd {
+	if m.err != nil {
+		r.said = page.Say{Text: sentence(m.err.Error())}
+		return nil
+	}
+	if err := r.begin(m.it); err != nil {
+		m.it.Disk.Close()
+		r.over = badFile(err)
+		return nil
+	}
+	return r.replan()
+}
+
+// BadFile is a file with mistakes, which cannot be edited until they are put right.
+type BadFile struct {
+	File     string
+	Problems []projectfile.Problem
+}
+
+// Error lists every problem, a line each.
+func (e *BadFile) Error() string {
+	text := e.File + " has mistakes that have to be put right in an editor first:"
+	for _, p := range e.Problems {
+		text += fmt.Sprintf("\n  %s", p.Error())
+	}
+	return text
+}
+
+func badFile(err error) overlay {
+	a := &ask{
+		head:   "This file cannot be opened yet",
+		picks:  []pick{{key: "enter", text: "back", do: func(*root) tea.Cmd { return nil }}},
+		escape: func(*root) tea.Cmd { return nil },
+	}
+	bad, ok := err.(*BadFile)
+	if !ok {
+		a.text = []string{sentence(err.Error())}
+		return a
+	}
+	a.text = []string{bad.File + " has mistakes. Put them right in an editor, or see them all with: roombrief check " + bad.File}
+	for _, p := range bad.Problems {
+		a.long = append(a.long, p.Error())
+	}
+	return a
+}
+
+// begin makes an opened file the session and turns to its first page. A draft of an earlier run is offered
+// first.
+func (r *root) begin(it *Opened) error {
+	doc := projectfile.Parse(it.Source)
+	if !doc.OK() {
+		return &BadFile{File: it.File, Problems: doc.Problems()}
+	}
+	r.session = &session{
+		disk: it.Disk, file: it.File, hist: begin(doc), project: doc.Project(),
+		readOnly: it.ReadOnly, saver: saver{clean: true},
+	}
+	r.plan = planning{gen: r.plan.gen}
+	r.pages, r.trail = map[page.ID]page.Page{}, nil
+	r.turn(r.firstPlace(), false)
+	switch {
+	case it.ReadOnly != "":
+		r.said = page.Say{Text: sentence(it.ReadOnly)}
+	case it.Note != "":
+		r.said = page.Say{Text: sentence(it.Note)}
+	case len(doc.Problems()) > 0:
+		r.said = page.Say{Text: doc.Problems()[0].Error()}
+	}
+	if it.Draft != nil && string(it.Draft) != string(it.Source) {
+		r.over = r.recovery(it)
+	}
+	return nil
+}
+
+// firstPlace is where a file opens: the interview when it was asked for or nothing is there yet.
+func (r *root) firstPlace() place {
+	p := r.session.project
+	if r.o.Interview || len(p.Rooms) == 0 {
+		at := place{page: page.Talk, room: r.o.Room}
+		if at.room == "" && r.o.Interview && len(p.Rooms) > 0 {
+			at.room = p.Rooms[0].ID
+		}
+		return at
+	}
+	at := place{page: page.Rooms, room: r.o.Room}
+	if at.room == "" {
+		at.room = p.Rooms[0].ID
+	}
+	return at
+}
+
+// recovery offers the draft of a run that did not end well.
+func (r *root) recovery(it *Opened) overlay {
+	when := ""
+	if it.DraftAt != "" {
+		when = ", last at " + it.DraftAt
+	}
+	text := "Edits were made to " + it.File + when + ", and the program ended before they were saved."
+	a := &ask{head: "There is unsaved work", text: []string{text}}
+	draft := projectfile.Parse(it.Draft)
+	if draft.OK() {
+		a.picks = append(a.picks, pick{key: "t", text: "take it", note: "Undo goes back to the saved file.",
+			do: func(r *root) tea.Cmd {
+				cmd := r.change(draft, step{label: "taking the unsaved work"}, false, nil)
+				return tea.Batch(cmd, r.save())
+			}})
+	} else {
+		a.text = append(a.text, "What is left of them is not whole, so that it can be looked at but not taken.")
+	}
+	a.picks = append(a.picks,
+		pick{key: "d", text: "look at the difference", note: "Minus is the saved file, plus is the unsaved work.",
+			do: func(r *root) tea.Cmd {
+				a.long = diff(r.theme, string(it.Source), string(it.Draft))
+				r.over = a
+				return nil
+			}},
+		pick{key: "l", text: "leave it", note: "The notebook opens as it was saved. The unsaved work is put aside.",
+			do: func(r *root) tea.Cmd {
+				if err := it.Disk.Discard(); err != nil {
+					r.said = page.Say{Text: sentence(err.Error())}
+				}
+				return nil
+			}})
+	return a
+}

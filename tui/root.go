@@ -1,0 +1,364 @@
+package tui
+
+import (
+	"context"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/planner"
+	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/page"
+	"example.org/roombrief/tui/theme"
+)
+
+// settle is how long after the last edit the file itself is written; a draft is kept at once.
+const settle = time.Second
+
+// root is the only tea.Model. It owns the document, the plan and the file; pages see snapshots of them.
+type root struct {
+	o     Options
+	theme theme.Theme
+	shelf *catalogue.Catalogue
+	w, h  int
+	frame layout.Frame
+
+	session *session // nil until a file is open
+	page    page.Page
+	at      place
+	trail   []place // where Esc goes back to
+	over    overlay // in front of the page; nil when there is none
+	said    page.Say
+
+	plan      planning
+	papersTo  *string // papers to write once the plan is ready
+	quitting  bool
+	lastFault error // why the last save of all failed
+	leaving   bool  // asked from outside: nobody is there to answer a question
+	abandoned bool  // the user chose to leave with a draft only
+	pages     map[page.ID]page.Page
+}
+
+// place is a page with what it speaks of.
+type place struct {
+	page page.ID
+	room string
+	at   string
+}
+
+// session is an opened file.
+type session struct {
+	disk     Disk
+	file     string
+	hist     history
+	project  *model.Project
+	readOnly string
+	saver    saver
+	gen      int // of edits; an old tick saves nothing
+}
+
+// planning is the newest plan and the one on its way.
+type planning struct {
+	gen    int
+	cancel context.CancelFunc
+	plan   *planner.Plan
+	fault  error
+	busy   bool
+}
+
+// Messages that come back from Cmds.
+type (
+	planned struct {
+		gen  int
+		plan *planner.Plan
+		err  error
+	}
+	written struct {
+		what write
+		err  error
+	}
+	settled struct{ gen int }
+	opened  struct {
+		it  *Opened
+		err error
+	}
+	exported struct {
+		dir   string
+		count int
+		err   error
+	}
+	leave struct{} // asked from outside: a signal
+)
+
+func newRoot(o Options, t theme.Theme, shelf *catalogue.Catalogue) *root {
+	return &root{o: o, theme: t, shelf: shelf, pages: map[page.ID]page.Page{}}
+}
+
+// Init starts nothing: what there is to plan was started when the file was opened.
+func (r *root) Init() tea.Cmd {
+	if r.session == nil {
+		return nil
+	}
+	return r.replan()
+}
+
+// Update passes a message to whom it belongs, in the order: window, results, keys.
+func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		r.resize(msg.Width, msg.Height)
+		return r, nil
+	case tea.KeyMsg:
+		return r, r.key(msg)
+	case tea.MouseMsg:
+		return r, r.mouse(msg)
+	case planned:
+		return r, r.takePlan(msg)
+	case written:
+		return r, r.afterWrite(msg)
+	case settled:
+		if r.session != nil && msg.gen == r.session.gen && !r.session.saver.clean {
+			return r, r.save()
+		}
+		return r, nil
+	case opened:
+		return r, r.afterOpen(msg)
+	case exported:
+		r.afterExport(msg)
+		return r, nil
+	case leave:
+		r.leaving = true
+		return r, r.quit()
+	}
+	return r, nil
+}
+
+func (r *root) resize(w, h int) {
+	r.w, r.h = w, h
+	r.frame = layout.Window(w, h)
+	if r.page != nil && !r.frame.TooSmall {
+		r.page.SetSize(r.frame.Body.W, r.frame.Body.H)
+	}
+}
+
+// turn shows a page; the one before is remembered for Esc.
+func (r *root) turn(to place, remember bool) {
+	make, ok := makers[to.page]
+	if !ok {
+		return
+	}
+	if remember && r.page != nil && r.at != to {
+		r.trail = append(r.trail, r.at)
+		if len(r.trail) > 50 {
+			r.trail = r.trail[1:]
+		}
+	}
+	p, have := r.pages[to.page]
+	if !have {
+		p = make()
+		r.pages[to.page] = p
+	}
+	r.page, r.at = p, to
+	if !r.frame.TooSmall && r.frame.Body.W > 0 {
+		p.SetSize(r.frame.Body.W, r.frame.Body.H)
+	}
+	r.show()
+	r.at.at = ""
+}
+
+// show hands the page what is known now.
+func (r *root) show() {
+	if r.page != nil {
+		r.page.Show(r.snapshot())
+	}
+}
+
+func (r *root) snapshot() page.Snapshot {
+	s := page.Snapshot{
+		Catalogue: r.shelf, Theme: r.theme, Today: r.o.Today(), Room: r.at.room, At: r.at.at,
+	}
+	if r.session == nil {
+		return s
+	}
+	s.Doc, s.Project, s.File = r.session.hist.now(), r.session.project, r.session.file
+	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
+	s.Units = units(s.Project)
+	s.ReadOnly = r.session.readOnly
+	s.CanUndo, s.CanRedo = r.session.hist.canUndo(), r.session.hist.canRedo()
+	return s
+}
+
+// replan starts planning the document that is shown and tells the planning before it to stop.
+func (r *root) replan() tea.Cmd {
+	if r.plan.cancel != nil {
+		r.plan.cancel()
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	r.plan.gen++
+	r.plan.cancel, r.plan.busy = cancel, true
+	gen, p, shelf := r.plan.gen, r.session.project, r.shelf
+	return func() tea.Msg {
+		plan, err := planner.Make(ctx, p, shelf)
+		return planned{gen: gen, plan: &plan, err: err}
+	}
+}
+
+func (r *root) takePlan(m planned) tea.Cmd {
+	if m.gen != r.plan.gen {
+		return nil
+	}
+	r.plan.busy, r.plan.fault = false, m.err
+	if m.err == nil {
+		r.plan.plan = m.plan
+	}
+	r.show()
+	if to := r.papersTo; to != nil {
+		r.papersTo = nil
+		return r.export(*to)
+	}
+	return nil
+}
+
+// carry carries out what a page asked for.
+func (r *root) carry(a page.Action) tea.Cmd {
+	switch a := a.(type) {
+	case nil, page.Pass:
+		return nil
+	case page.Several:
+		var cmds []tea.Cmd
+		for _, one := range a {
+			cmds = append(cmds, r.carry(one))
+		}
+		return tea.Batch(cmds...)
+	case page.Edit:
+		return r.edit(a)
+	case page.Replace:
+		return r.change(a.Doc, step{label: a.Label, at: a.At}, false, a.Then)
+	case page.Goto:
+		r.goTo(a)
+	case page.Back:
+		r.back()
+	case page.Open:
+		return r.openFile(a)
+	case page.Undo:
+		return r.step(r.undo)
+	case page.Redo:
+		return r.step(r.redo)
+	case page.Quit:
+		return r.quit()
+	case page.Say:
+		r.said = a
+	case page.Export:
+		return r.export(a.Dir)
+	}
+	return nil
+}
+
+func (r *root) edit(a page.Edit) tea.Cmd {
+	if r.session == nil {
+		return nil
+	}
+	if why := r.session.readOnly; why != "" {
+		r.said = page.Say{Text: "Nothing was changed: " + why}
+		return nil
+	}
+	doc, err := r.session.hist.now().Apply(a.Edits...)
+	if err != nil {
+		return r.carry(r.page.Update(page.Refused{Err: err, Label: a.Label}))
+	}
+	return r.change(doc, step{label: a.Label, at: a.At}, a.Join, a.Then)
+}
+
+// change puts a new document in: undo, draft, save to come, planning anew.
+func (r *root) change(doc *projectfile.Document, st step, join bool, then page.Action) tea.Cmd {
+	if r.session == nil || doc == nil {
+		return nil
+	}
+	if why := r.session.readOnly; why != "" {
+		r.said = page.Say{Text: "Nothing was changed: " + why}
+		return nil
+	}
+	st.doc, st.where = doc, place{page: r.at.page, room: r.at.room, at: st.at}
+	r.session.hist.push(st, join)
+	cmd := r.changed()
+	return tea.Batch(cmd, r.carry(then))
+}
+
+// changed follows a change of the document that is shown.
+func (r *root) changed() tea.Cmd {
+	s := r.session
+	doc := s.hist.now()
+	s.project = doc.Project()
+	s.gen++
+	s.saver.wish(doc.Source(), true)
+	gen := s.gen
+	plan := r.replan()
+	r.show()
+	return tea.Batch(r.write(), plan, tea.Tick(settle, func(time.Time) tea.Msg { return settled{gen} }))
+}
+
+func (r *root) undo() (step, string, bool) {
+	s, ok := r.session.hist.undo()
+	return s, "Taken back: " + label(s.label) + ".", ok
+}
+
+func (r *root) redo() (step, string, bool) {
+	s, ok := r.session.hist.redo()
+	return s, "Made again: " + label(s.label) + ".", ok
+}
+
+// step walks through the documents. On the page where a change was made it goes to its place.
+func (r *root) step(walk func() (step, string, bool)) tea.Cmd {
+	if r.session == nil {
+		return nil
+	}
+	s, text, ok := walk()
+	if !ok {
+		r.said = page.Say{Text: "There is nothing further that way."}
+		return nil
+	}
+	r.said = page.Say{Text: text}
+	if s.where.page == r.at.page {
+		r.at = s.where
+	}
+	cmd := r.changed()
+	r.at.at = ""
+	return cmd
+}
+
+func (r *root) goTo(a page.Goto) {
+	to := place{page: a.Page, room: a.Room, at: a.At}
+	switch to.room {
+	case "":
+		to.room = r.at.room
+	case page.HomeItself:
+		to.room = ""
+	}
+	r.turn(to, true)
+}
+
+// back goes to the page before; from the first page it stays.
+func (r *root) back() {
+	if n := len(r.trail); n > 0 {
+		to := r.trail[n-1]
+		r.trail = r.trail[:n-1]
+		r.turn(to, false)
+		return
+	}
+	if r.session != nil && r.at.page != page.Rooms {
+		r.turn(place{page: page.Rooms, room: r.at.room}, false)
+	}
+}
+
+// bindings are the keys that work now: the page's, then everywhere's.
+func (r *root) bindings() []keys.Binding {
+	var bs []keys.Binding
+	if r.page != nil {
+		bs = append(bs, r.page.Help()...)
+	}
+	return append(bs, r.globals()...)
+}

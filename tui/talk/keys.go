@@ -1,0 +1,337 @@
+package talk
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/model/interview"
+	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/page"
+)
+
+func (p *Page) key(msg tea.KeyMsg) page.Action {
+	if p.words {
+		return p.wordsKey(msg)
+	}
+	q, ok := p.now()
+	if !ok {
+		return p.endKey(msg)
+	}
+	if p.writing() {
+		return p.fieldKey(q, msg)
+	}
+	for i, c := range q.Choices {
+		if !msg.Paste && msg.String() == c.Key {
+			return p.choose(q, i)
+		}
+	}
+	b, ok := keys.Talk.Of(msg)
+	if !ok {
+		return p.stray(msg)
+	}
+	switch b.Do {
+	case keys.Up:
+		p.step(q, -1)
+	case keys.Down:
+		p.step(q, 1)
+	case keys.Tick:
+		if q.Kind == interview.Several {
+			return p.choose(q, p.mark)
+		}
+	case keys.Own:
+		if takesOwn(q) {
+			p.write()
+		}
+	case keys.Take:
+		return p.take(q)
+	default:
+		return p.common(b.Do)
+	}
+	return nil
+}
+
+// stray passes on keys that are neither letters nor digits; a slip on those must not leave the page.
+func (p *Page) stray(msg tea.KeyMsg) page.Action {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] != '?' {
+		return page.Say{Text: "There is no answer on " + string(msg.Runes) + " here."}
+	}
+	return page.Pass{}
+}
+
+// step moves the mark; a line for an answer of one's own comes after the choices.
+func (p *Page) step(q interview.Question, by int) {
+	n := len(q.Choices)
+	if takesOwn(q) {
+		n++
+	}
+	p.mark = min(max(p.mark+by, 0), n-1)
+}
+
+// choose takes a choice by its key or a click, or ticks it where several may be taken.
+func (p *Page) choose(q interview.Question, i int) page.Action {
+	p.mark = i
+	if i >= len(q.Choices) {
+		p.write()
+		return nil
+	}
+	if q.Kind != interview.Several {
+		return p.answer(q, q.Choices[i].Value)
+	}
+	key := q.Choices[i].Key
+	p.ticks[key] = !p.ticks[key]
+	return nil
+}
+
+// write opens the field for an answer of one's own.
+func (p *Page) write() {
+	q, _ := p.now()
+	p.own = true
+	p.mark = len(q.Choices)
+	if text := p.field.Text(); text == "" || !p.field.Offer {
+		p.field.Set("")
+	}
+}
+
+// take takes the marked choice or the ticks.
+func (p *Page) take(q interview.Question) page.Action {
+	if q.Kind == interview.Several {
+		return p.answer(q, ticksText(q, p.ticks))
+	}
+	if p.mark >= len(q.Choices) {
+		if p.field.Offer {
+			return p.answer(q, p.field.Text())
+		}
+		p.write()
+		return nil
+	}
+	if len(q.Choices) == 0 {
+		return p.answer(q, q.Default)
+	}
+	return p.answer(q, q.Choices[p.mark].Value)
+}
+
+// ticksText writes the ticked choices as an answer.
+func ticksText(q interview.Question, ticks map[string]bool) string {
+	text := ""
+	for _, c := range q.Choices {
+		if !ticks[c.Key] {
+			continue
+		}
+		if text != "" {
+			text += ", "
+		}
+		text += c.Value
+	}
+	if text == "" {
+		return "none"
+	}
+	return text
+}
+
+// fieldKey is a key while an answer is written.
+func (p *Page) fieldKey(q interview.Question, msg tea.KeyMsg) page.Action {
+	if b, ok := keys.TalkField.Of(msg); ok {
+		switch b.Do {
+		case keys.Take:
+			return p.takeField(q)
+		case keys.Unknown:
+			if q.CanBeUnknown {
+				return p.answer(q, "unknown")
+			}
+		case keys.Leave:
+			if p.own { // back to the choices; what was written is kept
+				p.keepDraft()
+				p.own = false
+				return nil
+			}
+			return p.common(b.Do)
+		default:
+			return p.common(b.Do)
+		}
+		return nil
+	}
+	if p.field.Key(msg) {
+		p.fault = ""
+	}
+	return nil
+}
+
+func (p *Page) takeField(q interview.Question) page.Action {
+	text := p.field.Text()
+	if text == "" {
+		text = q.Default
+	}
+	if text == "" {
+		p.fault = "Write an answer, or go on with Tab."
+		if q.CanBeUnknown {
+			p.fault = "Write an answer, go on with Tab, or say with Ctrl+N that nobody knows."
+		}
+		return nil
+	}
+	return p.answer(q, text)
+}
+
+// common are the keys that every kind of question knows.
+func (p *Page) common(do keys.Command) page.Action {
+	switch do {
+	case keys.Previous:
+		p.previous()
+	case keys.Following:
+		p.ask(p.index() + 1)
+	case keys.Park:
+		return p.park()
+	case keys.Words:
+		if p.room != "" {
+			p.words = true
+			p.said.Set(p.drafts["words "+p.room])
+		}
+	case keys.Undo:
+		return page.Undo{}
+	case keys.Redo:
+		return page.Redo{}
+	case keys.Leave:
+		p.keepDraft()
+		return page.Goto{Page: page.Rooms}
+	}
+	return nil
+}
+
+// previous goes back a question, from the end of the room to its last one.
+func (p *Page) previous() {
+	i := p.index()
+	if p.id == "" {
+		i = len(p.qs)
+	}
+	if i > 0 {
+		p.ask(i - 1)
+	}
+}
+
+// answer gives a text to the question and turns to the next one.
+func (p *Page) answer(q interview.Question, text string) page.Action {
+	if p.s.ReadOnly != "" {
+		return page.Say{Text: "Nothing was changed: " + p.s.ReadOnly}
+	}
+	doc, err := interview.Answer(p.doc, q, text)
+	if err != nil {
+		p.fault = err.Error()
+		return nil
+	}
+	delete(p.drafts, q.ID)
+	p.field.Set("")
+	p.own = false
+	if string(doc.Source()) == string(p.doc.Source()) {
+		p.forward(p.qs)
+		return nil
+	}
+	at := p.index()
+	after := interview.All(doc, p.room)
+	p.next(after, at)
+	return page.Replace{Doc: doc, Label: "the answer to “" + q.Ask + "”", At: q.ID}
+}
+
+// forward goes on from a question whose answer stays.
+func (p *Page) forward(qs []interview.Question) { p.next(qs, p.index()) }
+
+// next turns to the first open question after the one at index at, of the questions as they are now.
+func (p *Page) next(qs []interview.Question, at int) {
+	p.qs = qs
+	if i := p.index(); i >= 0 {
+		at = i + 1
+	}
+	p.ask(p.open(at))
+}
+
+// park keeps the question as an open point and turns to the next one.
+func (p *Page) park() page.Action {
+	q, ok := p.now()
+	if !ok {
+		return nil
+	}
+	doc, err := interview.Park(p.doc, q, "", p.s.Today)
+	if err != nil {
+		p.fault = err.Error()
+		return nil
+	}
+	p.keepDraft()
+	p.next(interview.All(doc, p.room), p.index())
+	return page.Several{
+		page.Replace{Doc: doc, Label: "parking “" + q.Ask + "”", At: q.ID},
+		page.Say{Text: "Parked: it is an open point now, and can be answered any time."},
+	}
+}
+
+// wordsKey is a key while the household's words are written.
+func (p *Page) wordsKey(msg tea.KeyMsg) page.Action {
+	if b, ok := keys.TalkField.Of(msg); ok {
+		switch b.Do {
+		case keys.Take:
+			return p.keepWords()
+		case keys.Leave, keys.Words:
+			p.drafts["words "+p.room] = p.said.Text()
+			p.words = false
+		case keys.Undo, keys.Redo:
+			return p.common(b.Do)
+		}
+		return nil
+	}
+	p.said.Key(msg)
+	return nil
+}
+
+func (p *Page) keepWords() page.Action {
+	text := p.said.Text()
+	p.words = false
+	if text == "" {
+		return nil
+	}
+	goal := "room"
+	if q, ok := p.now(); ok && goals[q.Chapter] != "" {
+		goal = goals[q.Chapter]
+	}
+	doc, err := interview.Say(p.doc, p.room, goal, text)
+	if err != nil {
+		p.drafts["words "+p.room] = text
+		p.fault = err.Error()
+		return nil
+	}
+	delete(p.drafts, "words "+p.room)
+	return page.Several{
+		page.Replace{Doc: doc, Label: "their words", At: p.id},
+		page.Say{Text: "Kept word for word."},
+	}
+}
+
+// goals are the goals that the chapters ask about.
+var goals = map[interview.Chapter]string{
+	interview.Light: "lighting", interview.Air: "ventilation", interview.WaterGoal: "leak",
+	interview.Appliances: "shutoff", interview.Buttons: "buttons", interview.OwnWords: "room",
+}
+
+// mouse takes a click on an answer, and the wheel.
+func (p *Page) mouse(msg tea.MouseMsg) page.Action {
+	q, ok := p.now()
+	switch {
+	case msg.Action != tea.MouseActionPress || p.words:
+	case msg.Button == tea.MouseButtonWheelUp || msg.Button == tea.MouseButtonWheelDown:
+		by := 1
+		if msg.Button == tea.MouseButtonWheelUp {
+			by = -1
+		}
+		if ok && picks(q) {
+			p.step(q, by)
+		} else if !ok {
+			p.mark = min(max(p.mark+by, 0), len(p.ends())-1)
+		}
+	case msg.Button == tea.MouseButtonLeft:
+		if msg.Y < 0 || msg.Y >= len(p.hits) || p.hits[msg.Y] < 0 {
+			return nil
+		}
+		if ok && picks(q) {
+			return p.choose(q, p.hits[msg.Y])
+		}
+		if !ok {
+			return p.end(p.hits[msg.Y])
+		}
+	}
+	return nil
+}

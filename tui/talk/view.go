@@ -1,0 +1,334 @@
+package talk
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/roombrief/model/interview"
+	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/margin"
+)
+
+// measure is the longest line of a sentence that reads well.
+const measure = 68
+
+// sheet collects the lines of a page with what a click on each means.
+type sheet struct {
+	lines []string
+	hits  []int
+	focus int // the line that must be seen
+}
+
+func (s *sheet) put(hit int, lines ...string) {
+	for _, l := range lines {
+		s.lines = append(s.lines, l)
+		s.hits = append(s.hits, hit)
+	}
+}
+
+// View draws the question in front, with what follows from the answers in the margin.
+func (p *Page) View() string {
+	if p.doc == nil || p.w <= 0 || p.h <= 0 {
+		return ""
+	}
+	bw, mw := layout.Columns(p.w)
+	var s sheet
+	q, asked := p.now()
+	if asked {
+		p.question(&s, q, bw)
+	} else {
+		p.ending(&s, bw)
+	}
+	p.place(&s)
+	var notes []margin.Note
+	if mw > 0 {
+		notes = margin.Room(p.s, p.room, mw, 1)
+	}
+	return margin.Page(p.s.Theme, p.w, p.h, s.lines, notes)
+}
+
+// place scrolls a page that is taller than its cells, and keeps the last line for the words that are written.
+func (p *Page) place(s *sheet) {
+	h := p.h
+	if p.words {
+		h -= 3
+	}
+	p.top = layout.Scroll(p.top, s.focus, h, len(s.lines))
+	end := min(p.top+h, len(s.lines))
+	s.lines, s.hits = s.lines[p.top:end], s.hits[p.top:end]
+	if p.words {
+		for len(s.lines) < h {
+			s.put(-1, "")
+		}
+		p.wordsLines(s)
+	}
+	p.hits = s.hits
+}
+
+func (p *Page) wordsLines(s *sheet) {
+	t := p.s.Theme
+	bw, _ := layout.Columns(p.w)
+	about := "this room"
+	if q, ok := p.now(); ok && goals[q.Chapter] != "" && goals[q.Chapter] != "room" {
+		about = lower(string(q.Chapter))
+	}
+	s.put(-1, t.Hair.Render(line(t.Glyphs.Hair, bw)))
+	s.put(-1, t.Faint.Render("What was said about "+about+", word for word. Enter keeps it, Esc leaves it for later."))
+	s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.said.View(t, bw-2))
+}
+
+// question is the page of one question.
+func (p *Page) question(s *sheet, q interview.Question, w int) {
+	t := p.s.Theme
+	wide := min(w, measure)
+	p.progress(s, q, w)
+	s.put(-1, "")
+	for _, l := range layout.Wrap(q.Ask, wide) {
+		s.put(-1, t.Strong.Render(l))
+	}
+	s.put(-1, "")
+	for _, l := range layout.Wrap(q.Why, wide) {
+		s.put(-1, t.Faint.Render(l))
+	}
+	s.put(-1, "")
+	if picks(q) {
+		p.choices(s, q, w)
+	}
+	if !picks(q) || p.own {
+		p.fieldLines(s, q, w)
+	}
+	if p.fault != "" {
+		s.put(-1, "")
+		for _, l := range layout.Wrap(upper(p.fault), wide-2) {
+			s.focus = len(s.lines)
+			s.put(-1, "  "+t.Strong.Render(l))
+		}
+	}
+	p.remarks(s, q, wide)
+}
+
+// progress says where in the room this is: the chapter, how many are answered, and a rule that fills.
+func (p *Page) progress(s *sheet, q interview.Question, w int) {
+	t := p.s.Theme
+	done := 0
+	for _, x := range p.qs {
+		if x.Answered || x.Parked {
+			done++
+		}
+	}
+	where := "The home"
+	if room, ok := p.s.RoomNow(); ok {
+		where = room.Title()
+	}
+	left := t.Accent.Render(where)
+	if string(q.Chapter) != where {
+		left += t.Faint.Render(" " + t.Glyphs.Note + " " + string(q.Chapter))
+	}
+	right := t.Faint.Render(fmt.Sprintf("question %d of %d", p.index()+1, len(p.qs)))
+	s.put(-1, layout.Ends(left, right, w, t.Glyphs.More))
+	full := 0
+	if len(p.qs) > 0 {
+		full = w * done / len(p.qs)
+	}
+	if !t.Glyphs.Line {
+		s.put(-1, strings.Repeat("=", full)+strings.Repeat("-", w-full))
+		return
+	}
+	s.put(-1, t.Accent.Render(strings.Repeat("━", full))+t.Hair.Render(strings.Repeat(t.Glyphs.Hair, w-full)))
+}
+
+// choices are the answers to choose from, each after its key.
+func (p *Page) choices(s *sheet, q interview.Question, w int) {
+	t := p.s.Theme
+	labels := 0
+	for _, c := range q.Choices {
+		labels = max(labels, layout.Width(c.Label))
+	}
+	labels = min(labels, max(w/2, 12))
+	for i, c := range q.Choices {
+		mark, key, label := "  ", t.KeyCap.Render(c.Key), t.Text.Render(layout.Fit(c.Label, labels, t.Glyphs.More))
+		if i == p.mark && !p.own {
+			mark = t.Accent.Render(t.Glyphs.Here) + " "
+			label = t.Accent.Render(layout.Fit(c.Label, labels, t.Glyphs.More))
+			s.focus = len(s.lines)
+		}
+		if q.Kind == interview.Several {
+			tick := " "
+			if p.ticks[c.Key] {
+				tick = t.Glyphs.Done
+			}
+			key += " [" + t.Accent.Render(tick) + "]"
+		}
+		note := c.Note
+		if q.Answered && choice(q, q.Now) == i {
+			note = join(note, "as it stands")
+		} else if !q.Answered && q.Kind != interview.Several && choice(q, q.Default) == i {
+			note = join(note, join("usual", q.DefaultWhy))
+		}
+		p.row(s, i, mark+key+"  "+label, note, w)
+	}
+	if !takesOwn(q) || p.own {
+		return
+	}
+	i := len(q.Choices)
+	mark, label := "  ", "something else"
+	if q.Example != "" {
+		label += ", as in " + q.Example
+	}
+	if p.field.Offer && p.mark == i {
+		label = p.field.Text()
+	}
+	ink := t.Text
+	if i == p.mark {
+		mark, ink, s.focus = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent, len(s.lines)
+	}
+	pad := ""
+	if q.Kind == interview.Several {
+		pad = "    "
+	}
+	p.row(s, i, mark+t.KeyCap.Render("=")+pad+"  "+ink.Render(label), "", w)
+}
+
+// row puts an answer with its note beside it, or under it where they do not fit in one line.
+func (p *Page) row(s *sheet, hit int, text, note string, w int) {
+	t := p.s.Theme
+	if note == "" {
+		s.put(hit, layout.Cut(text, w, t.Glyphs.More))
+		return
+	}
+	if layout.Width(text)+3+layout.Width(note) <= w {
+		s.put(hit, text+"   "+t.Faint.Render(note))
+		return
+	}
+	s.put(hit, layout.Cut(text, w, t.Glyphs.More))
+	for _, l := range layout.Wrap(note, max(w-5, 10)) {
+		s.put(hit, "     "+t.Faint.Render(l))
+	}
+}
+
+// fieldLines are the field with what may be written in it.
+func (p *Page) fieldLines(s *sheet, q interview.Question, w int) {
+	t := p.s.Theme
+	s.focus = len(s.lines)
+	s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.field.View(t, w-2))
+	var hints []string
+	switch {
+	case p.field.Offer && q.Answered:
+		hints = append(hints, "Enter leaves it as it stands; write to change it.")
+	case p.field.Offer:
+		why := ""
+		if q.DefaultWhy != "" {
+			why = " (" + q.DefaultWhy + ")"
+		}
+		hints = append(hints, "Enter takes "+or(q.DefaultAs, q.Default)+why+"; write to change it.")
+	case p.field.Text() == "" && q.Default != "":
+		hints = append(hints, "Enter takes "+or(q.DefaultAs, q.Default)+".")
+	}
+	if q.Example != "" {
+		hints = append(hints, "For instance: "+q.Example)
+	}
+	if q.Unit != "" {
+		hints = append(hints, "A bare number counts as "+q.Unit+".")
+	}
+	s.put(-1, "")
+	for _, hint := range hints {
+		for _, l := range layout.Wrap(hint, min(w-2, measure)) {
+			s.put(-1, "  "+t.Faint.Render(l))
+		}
+	}
+}
+
+// remarks are what stands under the answers: that it is parked, its caution, what was said.
+func (p *Page) remarks(s *sheet, q interview.Question, w int) {
+	t := p.s.Theme
+	if q.Parked && !q.Answered {
+		text := "Parked: an open point until somebody answers it."
+		if q.AskWho != "" {
+			text = "Parked: an open point; " + q.AskWho + " will know."
+		}
+		s.put(-1, "", "  "+t.Faint.Render(t.Glyphs.Open+" "+text))
+	}
+	if q.Caution != "" {
+		s.put(-1, "")
+		for i, l := range layout.Wrap("Caution: "+q.Caution, w-2) {
+			ink := t.Text
+			if i == 0 && strings.HasPrefix(l, "Caution:") {
+				l = t.Danger.Render("Caution:") + ink.Render(strings.TrimPrefix(l, "Caution:"))
+			} else {
+				l = ink.Render(l)
+			}
+			s.put(-1, "  "+l)
+		}
+	}
+	room, ok := p.s.RoomNow()
+	if !ok {
+		return
+	}
+	for _, said := range room.Brief.Said {
+		if said.Goal != goals[q.Chapter] {
+			continue
+		}
+		s.put(-1, "")
+		for _, l := range layout.Wrap("“"+said.Words+"”", w-2) {
+			s.put(-1, "  "+t.Faint.Render(l))
+		}
+	}
+}
+
+// ending is the page after the last question.
+func (p *Page) ending(s *sheet, w int) {
+	t := p.s.Theme
+	where := "the home"
+	if room, ok := p.s.RoomNow(); ok {
+		where = room.Title()
+	}
+	s.put(-1, t.Accent.Render(upper(where)))
+	s.put(-1, t.Accent.Render(line(t.Glyphs.Hair, w)))
+	s.put(-1, "")
+	head := "That was every question."
+	if n, _ := p.parked(); n == 1 {
+		head = "That was every question; one is parked."
+	} else if n > 1 {
+		head = fmt.Sprintf("That was every question; %d are parked.", n)
+	}
+	if p.room == "" && len(p.s.Project.Rooms) == 0 {
+		head = "That is the home. Now the rooms, one by one, as you walk through them."
+	}
+	for _, l := range layout.Wrap(head, min(w, measure)) {
+		s.put(-1, t.Strong.Render(l))
+	}
+	s.put(-1, "")
+	for i, e := range p.ends() {
+		mark, label := "  ", t.Text.Render(e.text)
+		if i == p.mark {
+			mark, label, s.focus = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent.Render(e.text), len(s.lines)
+		}
+		p.row(s, i, mark+t.KeyCap.Render(e.key)+"  "+label, e.note, w)
+	}
+}
+
+func or(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+func join(a, b string) string {
+	switch {
+	case a == "":
+		return b
+	case b == "":
+		return a
+	}
+	return a + "; " + b
+}
+
+func upper(s string) string {
+	if len(s) > 0 && s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
+}
+
+func line(hair string, w int) string { return strings.Repeat(hair, max(w, 0)) }

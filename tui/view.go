@@ -1,0 +1,193 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/margin"
+	"example.org/roombrief/tui/page"
+)
+
+// View draws exactly as many lines as the window has: a taller frame would lose its top.
+func (r *root) View() string {
+	if r.w <= 0 || r.h <= 0 {
+		return ""
+	}
+	if r.frame.TooSmall {
+		return r.tooSmall()
+	}
+	f, more := r.frame, r.theme.Glyphs.More
+	hair := r.theme.Hair.Render(strings.Repeat(r.theme.Glyphs.Hair, f.Upper.W))
+	lines := []string{r.header(), hair}
+	lines = append(lines, layout.Fill(r.body(), f.Body.W, f.Body.H, more)...)
+	lines = append(lines, hair, r.status(), r.footer())
+	pad := strings.Repeat(" ", f.Body.X)
+	for i, l := range lines {
+		if l != "" {
+			lines[i] = pad + l
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (r *root) body() []string {
+	if r.over != nil {
+		return r.over.lines(r, r.frame.Body.W, r.frame.Body.H)
+	}
+	if r.page == nil {
+		return nil
+	}
+	return strings.Split(r.page.View(), "\n")
+}
+
+// tooSmall says so as well as it fits.
+func (r *root) tooSmall() string {
+	text := fmt.Sprintf("This window is %d by %d; the notebook needs %d by %d. Make it larger; all is kept.",
+		r.w, r.h, layout.LeastWidth, layout.LeastHeight)
+	if r.w*r.h < 150 {
+		text = fmt.Sprintf("Too small: %d x %d needed. All is kept.", layout.LeastWidth, layout.LeastHeight)
+	}
+	return strings.Join(layout.Fill(layout.Wrap(text, r.w), r.w, r.h, r.theme.Glyphs.More), "\n")
+}
+
+// tab is a page's name in the header.
+type tab struct {
+	page     page.ID
+	do       keys.Command
+	key      string
+	name     string
+	from, to int // cells of the header line; to is excluded
+}
+
+// tabs are the names of the pages, set at the right end of the header where they fit.
+func (r *root) tabs() []tab {
+	if r.session == nil || r.frame.Header.W < 74 {
+		return nil
+	}
+	all := []tab{
+		{page: page.Rooms, do: keys.ToRooms, key: "1", name: "Rooms"},
+		{page: page.Talk, do: keys.ToTalk, key: "2", name: "Interview"},
+		{page: page.Sheet, do: keys.ToSheet, key: "3", name: "Brief"},
+		{page: page.Ribbon, do: keys.ToDay, key: "4", name: "Day"},
+		{page: page.Bill, do: keys.ToBill, key: "5", name: "Bill"},
+		{page: page.Rules, do: keys.ToRules, key: "6", name: "Rules"},
+	}
+	x := r.frame.Header.W
+	for i := len(all) - 1; i >= 0; i-- {
+		w := len(all[i].key) + 1 + len(all[i].name)
+		all[i].from, all[i].to = x-w, x
+		x -= w + 2
+	}
+	return all
+}
+
+// header says where you are: the home, the room, the page.
+func (r *root) header() string {
+	t, w := r.theme, r.frame.Header.W
+	left := t.Strong.Render("Roombrief")
+	if r.session != nil {
+		name := r.session.project.Home.Name
+		if name == "" {
+			name = "The home"
+		}
+		left = t.Strong.Render(name)
+		if room, ok := r.snapshot().RoomNow(); ok && r.at.page != page.Rooms && r.at.page != page.Bill {
+			left += t.Faint.Render(" "+t.Glyphs.Note+" ") + t.Text.Render(page.RoomName(room))
+		}
+	}
+	tabs := r.tabs()
+	if tabs == nil {
+		return layout.Ends(left, t.Accent.Render(r.title()), w, t.Glyphs.More)
+	}
+	digits := r.page == nil || r.page.Takes() == page.Own
+	var right []string
+	for _, one := range tabs {
+		key := one.key
+		if !digits {
+			key = " "
+		}
+		if r.here(one.page) {
+			right = append(right, t.Accent.Render(t.Glyphs.Here+" "+one.name))
+		} else {
+			right = append(right, t.KeyCap.Render(key)+" "+t.KeyText.Render(one.name))
+		}
+	}
+	return layout.Ends(left, strings.Join(right, "  "), w, t.Glyphs.More)
+}
+
+// here reports whether the page in front is id, or a part of it.
+func (r *root) here(id page.ID) bool {
+	return r.at.page == id || id == page.Talk && r.at.page == page.Readback
+}
+
+func (r *root) title() string {
+	if p, ok := r.page.(page.Titled); ok {
+		return p.Title()
+	}
+	return string(r.at.page)
+}
+
+// status is one line: what was just said, or what follows from the project; whether it is kept at its right.
+func (r *root) status() string {
+	t, w := r.theme, r.frame.Status.W
+	kept := t.Faint.Render(r.kept())
+	switch {
+	case r.said.Alarm:
+		return layout.Ends(t.Danger.Render(t.Glyphs.Broken+" "+r.said.Text), kept, w, t.Glyphs.More)
+	case r.said.Text != "":
+		return layout.Ends(t.Text.Render(r.said.Text), kept, w, t.Glyphs.More)
+	case r.session == nil:
+		return layout.Fit("", w, t.Glyphs.More)
+	}
+	return layout.Ends(t.Faint.Render(margin.Line(r.snapshot())), kept, w, t.Glyphs.More)
+}
+
+// kept says in a word or two what a pulled plug would lose: nothing.
+func (r *root) kept() string {
+	s := r.session
+	switch {
+	case s == nil:
+		return ""
+	case s.readOnly != "":
+		return "for reading only"
+	case s.saver.fault != nil:
+		return "not saved"
+	case s.saver.clean:
+		return "saved"
+	}
+	return "saving" + r.theme.Glyphs.More
+}
+
+// footer lists as many keys as fit; `?` always does.
+func (r *root) footer() string {
+	t, w := r.theme, r.frame.Footer.W
+	bs := r.bindings()
+	if r.over != nil {
+		bs = r.over.help()
+	}
+	var ask string
+	var cells []string
+	used := 0
+	for _, b := range bs {
+		if b.Text == "" {
+			continue
+		}
+		cell := t.KeyCap.Render(b.Cap) + " " + t.KeyText.Render(b.Text)
+		if b.Off != "" {
+			cell = t.Hair.Render("(" + b.Cap + " " + b.Text + ")")
+		}
+		if b.Do == keys.Help {
+			ask = cell
+			continue
+		}
+		n := layout.Width(cell) + 3
+		if used+n+8 > w {
+			continue
+		}
+		used += n
+		cells = append(cells, cell)
+	}
+	return layout.Ends(strings.Join(cells, "   "), ask, w, t.Glyphs.More)
+}

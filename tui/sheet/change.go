@@ -1,0 +1,209 @@
+package sheet
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/model/interview"
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/page"
+)
+
+// change opens the line under the cursor: its choices, or a field.
+func (p *Page) change() page.Action {
+	q, ok := p.here()
+	if !ok {
+		return nil
+	}
+	if p.snap.ReadOnly != "" {
+		return page.Say{Text: p.snap.ReadOnly}
+	}
+	p.fault = ""
+	if len(q.Choices) == 0 {
+		p.startWriting(q)
+		return nil
+	}
+	p.mode, p.mark = marking, max(chosen(q), 0)
+	p.ticked = map[int]bool{}
+	if q.Kind == interview.Several {
+		for i, c := range q.Choices {
+			p.ticked[i] = slices.Contains(parts(q.Now), c.Value)
+		}
+	}
+	return nil
+}
+
+func (p *Page) startWriting(q interview.Question) {
+	p.mode = writing
+	p.field.Set(q.Now)
+	if !q.Answered {
+		p.field.Propose(q.Default)
+	}
+}
+
+// chosen is the choice that is written now, or the default; -1 when it is neither.
+func chosen(q interview.Question) int {
+	now := q.Now
+	if !q.Answered {
+		now = q.Default
+	}
+	for i, c := range q.Choices {
+		if strings.EqualFold(c.Value, now) || c.Key == now || strings.EqualFold(c.Label, now) {
+			return i
+		}
+	}
+	return -1
+}
+
+// parts are the answers of a question with several, as Now gives them.
+func parts(now string) []string {
+	var out []string
+	for _, s := range strings.Split(now, ",") {
+		if s = strings.TrimSpace(s); s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// written tells whether a question with choices takes another answer too, in words or figures.
+func written(q interview.Question) bool { return q.Kind == interview.OneOf && q.Example != "" }
+
+// cycle takes the choice before or after the one that is written.
+func (p *Page) cycle(by int) page.Action {
+	q, _ := p.here()
+	now := chosen(q)
+	if !q.Answered && now >= 0 {
+		by = 0 // what is offered becomes the answer first
+	}
+	n := len(q.Choices)
+	if now < 0 {
+		now = (n - by) % n
+	}
+	return p.answer(q, q.Choices[(now+by+n)%n].Value)
+}
+
+// answer hands an answer in; a refusal stays beside the line.
+func (p *Page) answer(q interview.Question, text string) page.Action {
+	doc, err := interview.Answer(p.snap.Doc, q, text)
+	if err != nil {
+		p.fault = err.Error()
+		return nil
+	}
+	p.quit()
+	p.stand = q.ID
+	return page.Replace{Doc: doc, Label: label(q), At: q.Path}
+}
+
+func label(q interview.Question) string { return "answer to \"" + q.Ask + "\"" }
+
+// forget takes an answer away, or the open point of a parked line.
+func (p *Page) forget() page.Action {
+	q, _ := p.here()
+	if q.Answered {
+		return page.Edit{Edits: []projectfile.Edit{projectfile.Remove(q.Path)}, Label: label(q), At: q.Path}
+	}
+	for i, o := range p.snap.Project.Open {
+		if o.At == q.Path || o.At == strings.TrimPrefix(q.Path, "rooms/") {
+			return page.Edit{Edits: []projectfile.Edit{projectfile.Remove("open/" + strconv.Itoa(i))}, Label: "open point", At: q.Path}
+		}
+	}
+	return page.Say{Text: "The open point of this line is not in the file."}
+}
+
+// choose takes a key while choices are open.
+func (p *Page) choose(k tea.KeyMsg) page.Action {
+	q, _ := p.here()
+	n := len(q.Choices)
+	if written(q) {
+		n++
+	}
+	b, ok := keys.Find(p.Help(), k)
+	if !ok {
+		return p.chooseKey(q, k)
+	}
+	switch b.Do {
+	case keys.Leave:
+		p.quit()
+	case keys.Up:
+		p.mark = max(p.mark-1, 0)
+	case keys.Down:
+		p.mark = min(p.mark+1, n-1)
+	case keys.Tick:
+		p.ticked[p.mark] = !p.ticked[p.mark]
+	case keys.Take:
+		return p.take(q)
+	}
+	return nil
+}
+
+// chooseKey takes a choice by its own key.
+func (p *Page) chooseKey(q interview.Question, k tea.KeyMsg) page.Action {
+	for i, c := range q.Choices {
+		if k.String() != c.Key {
+			continue
+		}
+		p.mark = i
+		if q.Kind == interview.Several {
+			p.ticked[i] = !p.ticked[i]
+			return nil
+		}
+		return p.take(q)
+	}
+	return nil
+}
+
+// take answers with what is marked or ticked.
+func (p *Page) take(q interview.Question) page.Action {
+	if q.Kind == interview.Several {
+		var values []string
+		for i, c := range q.Choices {
+			if p.ticked[i] {
+				values = append(values, c.Value)
+			}
+		}
+		if len(values) == 0 {
+			values = []string{"none"}
+		}
+		return p.answer(q, strings.Join(values, ", "))
+	}
+	if p.mark == len(q.Choices) {
+		p.startWriting(q)
+		return nil
+	}
+	return p.answer(q, q.Choices[p.mark].Value)
+}
+
+// write takes a key while a field is open.
+func (p *Page) write(k tea.KeyMsg) page.Action {
+	q, _ := p.here()
+	switch k.Type {
+	case tea.KeyEsc:
+		p.quit()
+		return nil
+	case tea.KeyEnter:
+		if p.mode == parking {
+			return p.park(q)
+		}
+		return p.answer(q, p.field.Text())
+	}
+	if p.field.Key(k) {
+		p.fault = ""
+	}
+	return nil
+}
+
+func (p *Page) park(q interview.Question) page.Action {
+	doc, err := interview.Park(p.snap.Doc, q, strings.TrimSpace(p.field.Text()), p.snap.Today)
+	if err != nil {
+		p.fault = err.Error()
+		return nil
+	}
+	p.quit()
+	p.stand = q.ID
+	return page.Replace{Doc: doc, Label: "open point", At: q.Path}
+}

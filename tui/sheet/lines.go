@@ -1,0 +1,264 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/roombrief/model/interview"
+	"example.org/roombrief/model/readback"
+	"example.org/roombrief/tui/draw"
+	"example.org/roombrief/tui/layout"
+)
+
+func (p *Page) refresh() {
+	if p.leaf.Theme.R == nil || p.snap.Doc == nil {
+		return
+	}
+	now := drawn{p.snap.Doc, p.snap.Plan, p.snap.Room, p.leaf.Inner(), p.snap.Planning}
+	if p.drawn == now && p.mode == looking {
+		return
+	}
+	p.drawn = now
+	if p.mode != looking {
+		p.drawn = drawn{} // the open line is drawn again after every key
+	}
+	p.leaf.Head = p.agreement()
+	p.aside()
+	p.leaf.SetRows(p.rows())
+}
+
+// goals of the file and the chapters that speak of them.
+var chapterOf = map[string]interview.Chapter{
+	"lighting": interview.Light, "ventilation": interview.Air, "leak": interview.WaterGoal,
+	"shutoff": interview.Appliances, "buttons": interview.Buttons, "room": interview.OwnWords, "": interview.OwnWords,
+}
+
+// rows are the lines of all questions under their chapters, with what the household said.
+func (p *Page) rows() []draw.Row {
+	var rows []draw.Row
+	t, chapter := p.leaf.Theme, interview.Chapter("")
+	left := max(p.leaf.Inner()*3/5, 1)
+	for i, q := range p.asks {
+		if q.Chapter != chapter {
+			chapter = q.Chapter
+			if len(rows) > 0 {
+				rows = append(rows, draw.Row{Item: -1})
+			}
+			rows = append(rows, draw.Row{Text: t.Strong.Render(string(chapter)), Item: -1})
+			rows = append(rows, p.said(chapter)...)
+		}
+		rows = append(rows, p.line(i, q, left)...)
+	}
+	if len(p.asks) == 0 {
+		rows = append(rows, draw.Row{Text: "There is nothing to set down here.", Item: -1})
+	}
+	return rows
+}
+
+// said is what the household said of a chapter's goal, word for word.
+func (p *Page) said(c interview.Chapter) []draw.Row {
+	var rows []draw.Row
+	for _, s := range p.room.Brief.Said {
+		if chapterOf[s.Goal] != c {
+			continue
+		}
+		for _, line := range draw.Hang("  \"", s.Words+"\"", p.leaf.Inner()) {
+			rows = append(rows, draw.Row{Text: p.leaf.Theme.Faint.Render(line), Item: -1})
+		}
+	}
+	return rows
+}
+
+// line sets a question at the left and its answer at the right, wrapped beside each other; while it is
+// changed, its choices or its field stand under it.
+func (p *Page) line(i int, q interview.Question, left int) []draw.Row {
+	t := p.leaf.Theme
+	ask := draw.Wrap(q.Ask, left)
+	answer := draw.Wrap(p.answerText(q), max(p.leaf.Inner()-left-2, 1))
+	var rows []draw.Row
+	for n := range max(len(ask), len(answer)) {
+		var a, b string
+		if n < len(ask) {
+			a = ask[n]
+		}
+		if n < len(answer) {
+			b = answer[n]
+			if !q.Answered {
+				b = t.Faint.Render(b)
+			}
+		}
+		rows = append(rows, draw.Row{Text: layout.Fit(a, left, "") + "  " + b, Item: i})
+	}
+	rows[0].Note = p.note(q)
+	if p.mode != looking && i == p.leaf.At() {
+		for _, s := range p.open(q) {
+			rows = append(rows, draw.Row{Text: s, Item: i, Raw: true})
+		}
+	}
+	return rows
+}
+
+func (p *Page) answerText(q interview.Question) string {
+	g := p.leaf.Theme.Glyphs
+	switch {
+	case q.Answered:
+		return q.Answer
+	case q.Parked && q.AskWho != "":
+		return g.Open + " open, ask " + q.AskWho
+	case q.Parked:
+		return g.Open + " open"
+	}
+	return "not asked yet"
+}
+
+// open is what stands under a line while it is changed.
+func (p *Page) open(q interview.Question) []string {
+	t, w := p.leaf.Theme, p.leaf.Inner()
+	var out []string
+	switch p.mode {
+	case writing:
+		out = append(out, "  "+p.field.View(t, max(w-2, 2)))
+		if q.Example != "" {
+			out = append(out, t.Faint.Render("  for example "+q.Example))
+		}
+	case parking:
+		out = append(out, "  Who will know? "+p.field.View(t, max(w-18, 2)))
+	case marking:
+		out = append(out, p.choices(q)...)
+	}
+	if p.fault != "" {
+		for _, s := range draw.Hang("  "+t.Glyphs.Broken+" ", p.fault, w) {
+			out = append(out, t.Strong.Render(s))
+		}
+	}
+	return out
+}
+
+func (p *Page) choices(q interview.Question) []string {
+	t := p.leaf.Theme
+	labels := make([]string, len(q.Choices))
+	widest := 0
+	for i, c := range q.Choices {
+		labels[i] = c.Label
+		widest = max(widest, layout.Width(c.Label))
+	}
+	var out []string
+	add := func(i int, text string) {
+		if i == p.mark {
+			out = append(out, t.Picked.Render("  "+t.Glyphs.Here+" "+text))
+			return
+		}
+		out = append(out, "    "+text)
+	}
+	for i, c := range q.Choices {
+		tick := ""
+		if q.Kind == interview.Several {
+			tick = "  "
+			if p.ticked[i] {
+				tick = t.Glyphs.Done + " "
+			}
+		}
+		text := c.Key + "  " + tick + c.Label
+		if c.Note != "" {
+			text = c.Key + "  " + tick + layout.Fit(c.Label, widest, "") + "  " + c.Note
+		}
+		add(i, layout.Cut(text, p.leaf.Inner()-4, t.Glyphs.More))
+	}
+	if written(q) {
+		add(len(q.Choices), "   another, written out")
+	}
+	return out
+}
+
+// note is why a question is asked, and what is usual.
+func (p *Page) note(q interview.Question) []string {
+	var out []string
+	if q.Caution != "" {
+		out = append(out, "! "+q.Caution)
+	}
+	if q.Why != "" {
+		out = append(out, q.Why)
+	}
+	usual := q.DefaultAs
+	if usual == "" {
+		usual = q.Default
+	}
+	if usual != "" && !strings.EqualFold(usual, q.Answer) {
+		s := "Usual here: " + usual
+		if q.DefaultWhy != "" {
+			s += "; " + lower(strings.TrimRight(q.DefaultWhy, "."))
+		}
+		out = append(out, s+".")
+	}
+	return out
+}
+
+func lower(s string) string {
+	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
+		return string(s[0]+'a'-'A') + s[1:]
+	}
+	return s
+}
+
+// agreement is the mark at the head: who agreed to the brief, and whether it still is that brief.
+func (p *Page) agreement() []string {
+	if !p.have {
+		return nil
+	}
+	t := p.leaf.Theme
+	a, state := readback.Agreement(p.snap.Project, p.room.ID)
+	who := a.By
+	if x, ok := p.snap.Project.Person(a.By); ok {
+		who = x.Title()
+	}
+	on := who + " agreed to this brief on " + a.On.Format("2 January 2006")
+	text := t.Faint.Render("  Not agreed yet; press r to read it back.")
+	switch state {
+	case readback.Agreed:
+		text = t.Glyphs.Done + " " + on + "."
+	case readback.Lapsed:
+		text = t.Strong.Render(t.Glyphs.Open + " Lapsed: " + on + ", and it has changed since.")
+	}
+	return []string{text, ""}
+}
+
+// aside is how far the sheet is and what the room comes to.
+func (p *Page) aside() {
+	answered, parked := 0, 0
+	for _, q := range p.asks {
+		switch {
+		case q.Answered:
+			answered++
+		case q.Parked:
+			parked++
+		}
+	}
+	facts := []string{fmt.Sprintf("%d of %d answered", answered, len(p.asks))}
+	if parked > 0 {
+		facts = append(facts, fmt.Sprintf("%d parked", parked))
+	}
+	facts = append(facts, p.cost()...)
+	if p.snap.Planning {
+		facts = append(facts, "planning")
+	} else {
+		facts = append(facts, "") // its line stays free, so that nothing jumps
+	}
+	p.leaf.Aside = facts
+	p.leaf.Status = strings.TrimSuffix(strings.Join(facts, " "+p.leaf.Theme.Glyphs.Dot+" "), " "+p.leaf.Theme.Glyphs.Dot+" ")
+}
+
+func (p *Page) cost() []string {
+	if p.snap.Plan == nil || !p.have {
+		return nil
+	}
+	for _, r := range p.snap.Plan.Bill.Rooms {
+		if r.Room == p.room.ID {
+			devices := fmt.Sprintf("%d devices", r.Devices)
+			if r.Devices == 1 {
+				devices = "one device"
+			}
+			return []string{devices, draw.Money(int64(r.Amount)) + " " + p.snap.Plan.Bill.Currency + " before tax"}
+		}
+	}
+	return nil
+}

@@ -3,7 +3,10 @@
 package ideal
 
 import (
+	"time"
+
 	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
 	"example.org/roombrief/planner/rules"
 )
@@ -23,5 +26,56 @@ type Finding struct {
 	Text    string // one sentence: what, and what to do about it
 }
 
-// Draft drafts the rules and needs of a home, room by room, in project order.
-func Draft(p *model.Project) Drafted { return Drafted{} }
+// Options are the figures that a draft leans on before parts are chosen.
+type Options struct {
+	Blind  q.Span // how long a motion sensor says nothing new after a report
+	Margin q.Span // on top of Blind, for radio and clocks
+	// Year gives the sun's clock times on each day of a year, or nil where nobody knows them. Periods that
+	// start with the sun are checked against it.
+	Year []rules.Day
+}
+
+// Usual options: battery motion sensors of the trade are blind for 30 to 90 seconds.
+func Usual() Options {
+	return Options{Blind: q.Span(time.Minute), Margin: q.Span(15 * time.Second)}
+}
+
+// Draft drafts the rules and needs of a home, room by room, in project order; what rooms share comes last.
+// It takes the usual options, with the sun of the home's place.
+func Draft(p *model.Project) Drafted {
+	o := Usual()
+	o.Year = yearOf(p)
+	return DraftWith(p, o)
+}
+
+// DraftWith is Draft under other options.
+func DraftWith(p *model.Project, o Options) Drafted {
+	h := newHome(p, o)
+	var out Drafted
+	for i := range p.Rooms {
+		out.add(h.room(&p.Rooms[i]))
+	}
+	out.add(h.shared())
+	return out
+}
+
+// DraftRoom drafts one room alone, as Draft would within the home; ok is false when there is no such room.
+// Its rules may speak of things that the home or another room brings.
+func DraftRoom(p *model.Project, room string, o Options) (Drafted, bool) {
+	for i := range p.Rooms {
+		if p.Rooms[i].ID == room {
+			return newHome(p, o).room(&p.Rooms[i]), true
+		}
+	}
+	return Drafted{}, false
+}
+
+// DraftShared drafts what the rooms of a home share: the controller, the house hygrometer, the water alarm.
+func DraftShared(p *model.Project, o Options) Drafted { return newHome(p, o).shared() }
+
+func (d *Drafted) add(more Drafted) {
+	d.Sheet.Things = append(d.Sheet.Things, more.Sheet.Things...)
+	d.Sheet.Rules = append(d.Sheet.Rules, more.Sheet.Rules...)
+	d.Needs = append(d.Needs, more.Needs...)
+	d.Findings = append(d.Findings, more.Findings...)
+}

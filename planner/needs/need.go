@@ -17,6 +17,7 @@ type Need struct {
 	Why   string              // one plain sentence
 	Wants []catalogue.Ability // what is asked first, then poorer stand-ins, each worse than the last
 	Facts Facts
+	Also  []string // further things of the rules that the same device is: the power meter of a plug
 }
 
 // Facts of the house that bear on a need; zero values do not apply.
@@ -29,7 +30,7 @@ type Facts struct {
 	Base     string               // of the lamps
 	Flux     q.Flux               // of one lamp
 	Dimmable model.Fact[bool]
-	Load     q.Power // switched, in all
+	Load     q.Power // switched, in all; for lamps of unknown power, from their light at 90 lm/W
 	LoadKind catalogue.LoadKind
 	Ingress  string   // least code: "IP44"; "" is dry
 	Presses  []string // press, double, hold

@@ -63,16 +63,16 @@ func (w Wording) Cause(c Cause) string {
 		return report(t, c.On)
 	case Over:
 		if c.Than != "" {
-			return fmt.Sprintf("%s goes more than %d%s above %s", t.Name, c.Threshold, unit, w.thing(c.Than).Name)
+			return fmt.Sprintf("%s goes more than %d%s above %s", t.Name, c.Threshold, pointsOf(t.Kind), w.thing(c.Than).Name)
 		}
 		return fmt.Sprintf("%s goes over %d%s", t.Name, c.Threshold, unit)
 	case Under:
 		if c.Than != "" {
-			return fmt.Sprintf("%s comes back to within %d%s of %s", t.Name, c.Threshold, unit, w.thing(c.Than).Name)
+			return fmt.Sprintf("%s comes back to within %d%s of %s", t.Name, c.Threshold, pointsOf(t.Kind), w.thing(c.Than).Name)
 		}
 		return fmt.Sprintf("%s comes back to %d%s", t.Name, c.Threshold, unit)
 	case Rises:
-		return fmt.Sprintf("%s rises by %d%s or more inside %s", t.Name, c.Threshold, unit, span(c.For))
+		return fmt.Sprintf("%s rises by %d%s or more inside %s", t.Name, c.Threshold, pointsOf(t.Kind), span(c.For))
 	case StaysUnder:
 		return fmt.Sprintf("%s has stayed at %d%s or less for %s", t.Name, c.Threshold, unit, span(c.For))
 	case Pressed:
@@ -157,7 +157,7 @@ func (w Wording) Literal(l Literal) string {
 	case ReadsOver:
 		if l.Than != "" {
 			return fmt.Sprintf("%s is %s than %d%s above %s", t.Name, choose(l.Not, "no more", "more"), l.Threshold,
-				unitOf(t.Kind), w.thing(l.Than).Name)
+				pointsOf(t.Kind), w.thing(l.Than).Name)
 		}
 		return fmt.Sprintf("%s is %s %d%s", t.Name, choose(l.Not, "at most", "over"), l.Threshold, unitOf(t.Kind))
 	case Between:
@@ -254,6 +254,14 @@ func unitOf(k ThingKind) string {
 		return " W"
 	}
 	return ""
+}
+
+// pointsOf is the unit of a difference of readings.
+func pointsOf(k ThingKind) string {
+	if k == Hygrometer {
+		return " points"
+	}
+	return unitOf(k)
 }
 
 // waitName is the printed name of a wait: shower-room/fan-asked is "fan asked".

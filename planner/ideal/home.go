@@ -1,0 +1,197 @@
+package ideal
+
+import (
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/rules"
+)
+
+// home is what a room must know of the rest of the house.
+type home struct {
+	p      *model.Project
+	o      Options
+	prefix string         // of the paths of shared things
+	order  map[string]int // of rooms in the project
+	rooms  map[string]*model.Room
+	person map[string]string // printed names
+	alerts []string          // who may be told, by printed name
+
+	stopcocks map[string]bool // paths that some leak goal shuts
+	extends   map[string]bool // appliances that some button extends
+	watched   bool            // water is watched somewhere
+	repeats   bool            // ... and told again until acknowledged
+	sounder   bool            // ... and sounded
+	ack       bool            // some button acknowledges
+	reference bool            // some fan works by humidity
+}
+
+func newHome(p *model.Project, o Options) *home {
+	h := &home{p: p, o: o, order: map[string]int{}, rooms: map[string]*model.Room{}, person: map[string]string{},
+		stopcocks: map[string]bool{}, extends: map[string]bool{}, prefix: "house"}
+	for _, who := range p.People {
+		name := who.Name
+		if name == "" {
+			name = who.ID
+		}
+		h.person[who.ID] = name
+		if who.Alerts {
+			h.alerts = append(h.alerts, name)
+		}
+	}
+	for i := range p.Rooms {
+		h.rooms[p.Rooms[i].ID] = &p.Rooms[i]
+		h.order[p.Rooms[i].ID] = i
+	}
+	for h.rooms[h.prefix] != nil {
+		h.prefix = "whole-" + h.prefix
+	}
+	for i := range p.Rooms {
+		h.note(&p.Rooms[i])
+	}
+	return h
+}
+
+// note gathers what one room asks of the rest.
+func (h *home) note(r *model.Room) {
+	b := &r.Brief
+	if b.Leak.Wanted() {
+		h.watched = true
+		h.repeats = h.repeats || b.Leak.Want.Again > 0
+		h.sounder = h.sounder || b.Leak.Want.Sound
+		if b.Leak.Want.Shut != "" {
+			h.stopcocks[b.Leak.Want.Shut] = true
+		}
+	}
+	if b.Ventilation.Wanted() && b.Ventilation.Want.Ceiling > 0 && len(r.Fans) > 0 {
+		h.reference = true
+	}
+	if b.Buttons.Wanted() {
+		for _, button := range b.Buttons.Want {
+			for _, deed := range []model.Deed{button.Press, button.Double, button.Hold} {
+				switch deed.Verb {
+				case model.Acknowledge:
+					h.ack = true
+				case model.Extend:
+					h.extends[inRoom(r.ID, deed.Appliance)] = true
+				}
+			}
+		}
+	}
+}
+
+// inRoom is the path of an id that a room's brief names: its own unless the id is a path already.
+func inRoom(room, id string) string {
+	if strings.Contains(id, "/") {
+		return id
+	}
+	return room + "/" + id
+}
+
+func (h *home) path(id string) string { return h.prefix + "/" + id }
+func (h *home) alarmFlag() string     { return h.path("water-alarm") }
+func (h *home) sounderThing() string  { return h.path("sounder") }
+func (h *home) houseHumidity() string { return h.path("humidity") }
+func (h *home) names(ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		if name, ok := h.person[id]; ok {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// told is who hears of a goal: those whom it names, or else everybody who takes alerts.
+func (h *home) told(ids []string) []string {
+	if out := h.names(ids); len(out) > 0 {
+		return out
+	}
+	return h.alerts
+}
+
+// silence is what acknowledging does: once for the whole house.
+func (h *home) silence() []rules.Effect {
+	var out []rules.Effect
+	if h.repeats || h.sounder {
+		out = append(out, forget(h.alarmFlag()))
+	}
+	if h.sounder {
+		out = append(out, turn(h.sounderThing(), false))
+	}
+	return out
+}
+
+// shared drafts what belongs to no room.
+func (h *home) shared() Drafted {
+	var out Drafted
+	hall := h.middle()
+	thing := func(id, name string, k rules.ThingKind) {
+		out.Sheet.Things = append(out.Sheet.Things, rules.Thing{ID: id, Kind: k, Name: name})
+	}
+	need := func(n needs.Need) {
+		n.Room = hall
+		out.Needs = append(out.Needs, n)
+	}
+	if h.reference {
+		thing(h.houseHumidity(), "humidity of the house", rules.Hygrometer)
+		need(needs.Need{ID: h.houseHumidity(), Goal: "ventilation", Name: "humidity of the house",
+			Why:   "On a damp day the whole house may be over a room's ceiling, and no fan can get below the house: fans compare with this one.",
+			Wants: []catalogue.Ability{catalogue.SenseHumidity}})
+	}
+	if h.repeats || h.sounder {
+		thing(h.alarmFlag(), "water alarm", rules.Flag)
+	}
+	if h.sounder {
+		thing(h.sounderThing(), "sounder", rules.Sounder)
+		need(needs.Need{ID: h.sounderThing(), Goal: "leak", Name: "sounder",
+			Why: "A leak is to be heard in the house as well.", Wants: []catalogue.Ability{catalogue.Sound}})
+	}
+	if (h.repeats || h.sounder) && !h.ack {
+		h.acknowledging(&out, hall)
+	}
+	if len(h.p.Rooms) > 0 {
+		need(needs.Need{ID: h.path("controller"), Goal: "controller", Name: "controller", Room: hall,
+			Why: "Something has to run the rules.", Wants: []catalogue.Ability{catalogue.Host}})
+		last := &out.Needs[len(out.Needs)-1]
+		if len(h.p.Controllers) > 0 && h.rooms[h.p.Controllers[0].Room] != nil {
+			last.Room = h.p.Controllers[0].Room
+		}
+	}
+	return out
+}
+
+// acknowledging plans a button where no brief has one: an alarm that nobody can stop is switched off at the wall.
+func (h *home) acknowledging(out *Drafted, hall string) {
+	id := h.path("acknowledge")
+	out.Sheet.Things = append(out.Sheet.Things, rules.Thing{ID: id, Kind: rules.ButtonOf, Name: "button to acknowledge water"})
+	out.Sheet.Rules = append(out.Sheet.Rules, rules.Rule{ID: h.path("acknowledge-1"), Goal: "leak",
+		Purpose: "Acknowledging ends the alarm of water.",
+		Cause:   rules.Cause{Kind: rules.Pressed, Thing: id}, Effects: h.silence()})
+	out.Needs = append(out.Needs, needs.Need{ID: id, Room: hall, Goal: "leak", Name: "button to acknowledge water",
+		Why:   "Water is told again until somebody acknowledges, and no button of the briefs does that.",
+		Wants: []catalogue.Ability{catalogue.Press}, Facts: needs.Facts{Presses: []string{"press"}}})
+	out.Findings = append(out.Findings, Finding{At: "rooms", Text: "No button acknowledges a leak, so one was added to the bill; " +
+		"give a button of a brief the deed acknowledge to save it."})
+}
+
+// middle is the room that stands for the air of the house, where shared devices hang: the first hall, else
+// the first room without a bath or shower, else the first room.
+func (h *home) middle() string {
+	best := ""
+	for i := range h.p.Rooms {
+		r := &h.p.Rooms[i]
+		switch k := strings.ToLower(r.Kind); {
+		case k == "hall" || k == "landing":
+			return r.ID
+		case best == "" && !kindOf(r.Kind).wet:
+			best = r.ID
+		}
+	}
+	if best == "" && len(h.p.Rooms) > 0 {
+		best = h.p.Rooms[0].ID
+	}
+	return best
+}

@@ -1,0 +1,258 @@
+package ideal
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/rules"
+)
+
+// mode is how a room knows that somebody is in.
+type mode int
+
+const (
+	unsensed mode = iota
+	byMotion      // motion alone: who keeps still is absent
+	byDoors       // motion seen behind shut doors is somebody until a door opens
+	byStill       // a sensor that sees still people
+)
+
+// sensing is the part of a room's rules that knows who is there. The room is in use while the wait empty
+// runs or is held; its end is the moment at which the room counts as empty.
+type sensing struct {
+	mode   mode
+	sensor string   // motion or presence thing
+	inside string   // flag of byDoors: somebody is in, and no door has opened since
+	doors  []string // contacts of byDoors
+	empty  string   // wait
+	after  q.Span
+}
+
+// modeOf chooses how a room senses people. Still people need more than motion: where every door can be shut
+// the doors tell (cheap contacts), where one stands open only a sensor for still people does.
+func modeOf(r *model.Room) mode {
+	b := &r.Brief
+	if !b.Lighting.Wanted() {
+		if b.Ventilation.Wanted() && b.Ventilation.Want.WithPeople != (model.WithPeople{}) {
+			return byMotion
+		}
+		return unsensed
+	}
+	switch b.Lighting.Want.Stop.NeverWhile {
+	case "moving":
+		return byMotion
+	case "":
+		if kindOf(r.Kind).still <= 5*minute {
+			return byMotion
+		}
+	}
+	if len(r.Doors) == 0 {
+		return byStill
+	}
+	for _, d := range r.Doors {
+		if d.Usually == "open" || d.Usually == "none" {
+			return byStill
+		}
+	}
+	return byDoors
+}
+
+// presence drafts who is there, if any goal asks.
+func (r *room) presence() {
+	r.goal = "lighting"
+	if !r.r.Brief.Lighting.Wanted() {
+		r.goal = "ventilation"
+	}
+	r.contacts()
+	s := &r.sense
+	s.mode = modeOf(r.r)
+	if s.mode == unsensed {
+		return
+	}
+	s.empty = r.wait("empty")
+	s.after = r.stopTime()
+	place := "in " + r.the()
+	if s.mode == byStill {
+		r.stillSensor(place)
+	} else {
+		r.motionSensor(place)
+	}
+	r.add("seen", rules.Rule{Purpose: fmt.Sprintf("Whoever is seen %s keeps it in use.", place), Cause: r.seen(),
+		Effects: []rules.Effect{start(s.empty, s.after)}})
+	if s.mode == byDoors {
+		r.doorRules()
+	}
+}
+
+func (r *room) seen() rules.Cause { return reports(r.sense.sensor, true) }
+
+// stopTime is how long the room stays in use after the last sign of somebody. Motion sensors are blind for a
+// while after each report, so a shorter time would put the light out over people who move.
+func (r *room) stopTime() q.Span {
+	least := q.Span(0)
+	if m := modeOf(r.r); m == byMotion || m == byDoors {
+		least = r.h.o.Blind + r.h.o.Margin
+	}
+	l := r.r.Brief.Lighting
+	if !l.Wanted() {
+		return max(5*minute, least)
+	}
+	after := l.Want.Stop.After
+	if after <= 0 {
+		after = r.kind().stop
+		r.find(false, "brief/lighting/stop/after", "The brief doesn't say when the light in %s goes off; planned with %s after the room is empty.",
+			r.the(), after)
+	}
+	if after < least {
+		r.find(false, "brief/lighting/stop/after", "Light off after %s is sooner than a motion sensor may report again; planned with %s. "+
+			"A sensor that is blind for less, or one that sees still people, could do it.", after, least)
+		return least
+	}
+	return after
+}
+
+func (r *room) motionSensor(place string) {
+	s := &r.sense
+	s.sensor = r.thing(rules.Motion, "motion", "sensor", "motion "+place)
+	why := "Motion alone decides when the room is empty."
+	if s.mode == byDoors {
+		why = "Every door of the room can be shut, so motion with door contacts knows of people who keep still, and costs less than a sensor for them."
+	}
+	r.need(needs.Need{ID: s.sensor, Name: "motion " + place, Why: why,
+		Wants: []catalogue.Ability{catalogue.SenseMotion}, Facts: needs.Facts{Ingress: r.sensorIngress()}})
+}
+
+func (r *room) stillSensor(place string) {
+	s := &r.sense
+	s.sensor = r.thing(rules.Presence, "presence", "sensor", "people "+place)
+	why := "A door stands open, so no door can tell whether somebody who keeps still is in: the sensor has to see them."
+	if len(r.r.Doors) == 0 {
+		why = "No door is noted, so the sensor has to see people who keep still."
+		r.find(false, "doors", "No door is noted for %s; note the doors, because shut doors with contacts may cost less than a sensor for still people.", r.the())
+	}
+	r.need(needs.Need{ID: s.sensor, Name: "people " + place + ", moving or still", Why: why,
+		Wants: []catalogue.Ability{catalogue.SenseStill, catalogue.SenseMotion}, Facts: needs.Facts{Ingress: r.sensorIngress()}})
+}
+
+// sensorIngress: above 2.25 m a ceiling is outside the zones of a bath or shower (IEC 60364-7-701).
+func (r *room) sensorIngress() string {
+	if c := r.r.Outline.Ceiling; r.kind().wet && c > 0 && c <= 2.25 {
+		return "IP44"
+	}
+	return ""
+}
+
+// doorRules are the hold of a closed room: someone who stands in a shower gives no motion, and someone who
+// leaves and shuts the door must not leave the light on. So a door that opens forgets who was in; motion that
+// begins, or still stands when the sensor should long have gone quiet, after the last door shut is somebody,
+// until a door opens. While a door stands open motion is all there is, and people who may keep still get the
+// room kind's longest still time.
+func (r *room) doorRules() {
+	s := &r.sense
+	s.inside = r.thing(rules.Flag, "inside", "flag", "somebody inside")
+	check, open := r.wait("door-check"), r.wait("door-open")
+	quiet := r.h.o.Blind + r.h.o.Margin
+	patience := max(r.kind().still-s.after, r.h.o.Margin)
+	var shut []rules.Literal
+	for _, d := range s.doors {
+		shut = append(shut, isNot(d))
+	}
+	r.add("inside", rules.Rule{Purpose: "Motion behind shut doors is somebody, who stays until a door opens, moving or still.",
+		Cause: r.seen(), Guard: shut, Effects: []rules.Effect{note(s.inside)}})
+	for i, d := range s.doors {
+		var others []rules.Literal
+		for j, o := range s.doors {
+			if j != i {
+				others = append(others, isNot(o))
+			}
+		}
+		r.add("door-opens", rules.Rule{Purpose: "Once a door opens nobody can be sure who is in.",
+			Cause: reports(d, true), Effects: []rules.Effect{forget(s.inside), stop(check)}})
+		r.add("door-open", rules.Rule{Purpose: "While a door of a room in use stands open, the room waits as long as people here may keep still.",
+			Cause: reports(d, true), Guard: lits(running(s.empty)), Effects: []rules.Effect{start(s.empty, s.after), start(open, patience)}})
+		r.add("door-still", rules.Rule{Purpose: "With a door open, whoever stops moving may only be keeping still.",
+			Cause: reports(s.sensor, false), Guard: lits(is(d)), Effects: []rules.Effect{start(open, patience)}})
+		r.add("door-shuts", rules.Rule{Purpose: "When the last door shuts, somebody left or somebody stays: motion decides.",
+			Cause: reports(d, false), Guard: append(others, running(s.empty)),
+			Effects: []rules.Effect{stop(open), start(s.empty, r.h.o.Blind+s.after), start(check, quiet)}})
+	}
+	r.add("inside-still-seen", rules.Rule{Purpose: "Motion that lasts longer after the door shut than a sensor takes to go quiet is somebody inside.",
+		Cause: ended(check), Guard: append(lits(is(s.sensor)), shut...), Effects: []rules.Effect{note(s.inside)}})
+}
+
+// holds are what keeps the room in use.
+func (r *room) holds() []rules.Literal {
+	out := lits(is(r.sense.sensor))
+	if r.sense.mode == byDoors {
+		out = append(out, is(r.sense.inside), running(r.wait("door-open")))
+	}
+	return out
+}
+
+// contacts puts a contact on each door that this room's rules, or those of the room beyond, look at. A door
+// between two rooms gets one, which belongs to the room that comes first in the project.
+func (r *room) contacts() {
+	mine := modeOf(r.r) == byDoors
+	for i := range r.r.Doors {
+		d := &r.r.Doors[i]
+		beyond, twin := r.h.twin(r.r, d)
+		if twin != nil && r.h.before(beyond, r.r) {
+			if mine {
+				r.sense.doors = append(r.sense.doors, beyond.ID+"/"+twin.ID)
+			}
+			continue
+		}
+		if !mine && (twin == nil || modeOf(beyond) != byDoors) {
+			continue
+		}
+		name := "door of " + r.the()
+		if len(r.r.Doors) > 1 {
+			name = "door to " + r.h.beyond(d.To)
+		}
+		path := r.thing(rules.Door, d.ID, "door", name)
+		if mine {
+			r.sense.doors = append(r.sense.doors, path)
+		}
+		r.need(needs.Need{ID: path, Name: name, Why: "Whoever is in behind a shut door is in until it opens.",
+			Wants: []catalogue.Ability{catalogue.SenseDoor}})
+	}
+}
+
+// twin is the same door as the survey of the room beyond knows it: the only one that leads back, where only
+// one leads there.
+func (h *home) twin(r *model.Room, d *model.Door) (*model.Room, *model.Door) {
+	beyond := h.rooms[d.To]
+	if beyond == nil || beyond == r {
+		return nil, nil
+	}
+	count := func(doors []model.Door, to string) (n int, last *model.Door) {
+		for i := range doors {
+			if doors[i].To == to {
+				n, last = n+1, &doors[i]
+			}
+		}
+		return n, last
+	}
+	if n, _ := count(r.Doors, beyond.ID); n != 1 {
+		return nil, nil
+	}
+	n, back := count(beyond.Doors, r.ID)
+	if n != 1 {
+		return nil, nil
+	}
+	return beyond, back
+}
+
+func (h *home) before(a, b *model.Room) bool { return h.order[a.ID] < h.order[b.ID] }
+
+// beyond names what is behind a door.
+func (h *home) beyond(to string) string {
+	if mr := h.rooms[to]; mr != nil {
+		return (&room{r: mr}).the()
+	}
+	return strings.ReplaceAll(to, "-", " ")
+}

@@ -240,7 +240,7 @@ type Installed struct {
 
 // Test is a commissioning result.
 type Test struct {
-	ID     string `key:"id,required" doc:"The test."`
+	ID     string `key:"id,required,path" doc:"The test, as room/test."`
 	Result string `key:"result,required" enum:"pass|snag" doc:"How it went."`
 	On     Date   `key:"on" doc:"The day."`
 	Note   string `key:"note" doc:"What was seen."`

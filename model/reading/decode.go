@@ -107,7 +107,7 @@ func (d *Decoder) fields(n *yaml.Node, v reflect.Value, s *shape, path *step, f 
 		d.At(n, path.String(), found(n)+" where the keys of "+article(s.noun)+" belong", "keys: "+listed(s.names))
 		return false
 	}
-	var given uint64 // one bit for each field; no struct of a file has more than 64
+	var seen, given uint64 // one bit for each field; no struct of a file has more than 64
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, val := n.Content[i], n.Content[i+1]
 		if k.Kind != yaml.ScalarNode || k.Tag == "!!merge" {
@@ -118,11 +118,15 @@ func (d *Decoder) fields(n *yaml.Node, v reflect.Value, s *shape, path *step, f 
 			d.unknown(k, s, path)
 			continue
 		}
+		if seen&(1<<at) != 0 {
+			continue // Check has said so; the first one counts
+		}
+		seen |= 1 << at
 		fd := &s.fields[at]
 		if val.Tag != "!!null" || val.Kind != yaml.ScalarNode {
 			given |= 1 << at
 		}
-		if d.value(val, v.Field(fd.Index), s.shapes[at], fd, path.key(k.Value)) && at == s.id {
+		if d.value(val, v.Field(fd.Index), s.shapes[at], fd, path.key(k.Value)) && at == s.id && !fd.Path {
 			d.kebab(val, path.key(k.Value))
 		}
 	}
@@ -139,7 +143,11 @@ func (d *Decoder) unknown(k *yaml.Node, s *shape, path *step) {
 		return
 	}
 	hint := "keys: " + listed(s.names) + "; a key of your own begins with x-"
-	if near := NearestName(k.Value, s.names); near != "" {
+	near := ""
+	if !d.Full() {
+		near = NearestName(k.Value, s.names)
+	}
+	if near != "" {
 		hint = "did you mean `" + near + "`? a key of your own begins with x-"
 	}
 	d.Add(Problem{
@@ -173,7 +181,7 @@ func (d *Decoder) items(n *yaml.Node, v reflect.Value, s *shape, f *Field, path 
 		}
 		d.value(item, list.Index(i), s.elem, f, here)
 	}
-	if s.elem.kind == kindStruct && s.elem.id >= 0 {
+	if e := s.elem; e.kind == kindStruct && e.id >= 0 && !e.fields[e.id].Path {
 		d.unique(n, s.elem, path)
 	}
 	v.Set(list)

@@ -4,7 +4,8 @@
 //
 // Tags of a field:
 //
-//	key:"name,required"  its key in the file
+//	key:"name,required"  its key in the file; one named id is kebab-case and unique in its list,
+//	                     unless it is key:"id,path" and points elsewhere
 //	doc:"What it is."    for people, in hints and the schema
 //	enum:"a|b"           the only values of a text, or of each text of a list
 //	min:"0" max:"2 m"    bounds of a number or quantity, or of each of a list
@@ -77,8 +78,8 @@ func (l *List) At(n *yaml.Node, path, message, hint string) {
 	l.Add(Problem{Line: n.Line, Column: n.Column, Path: path, Message: message, Hint: hint})
 }
 
-// Len is how many are kept.
-func (l *List) Len() int { return len(l.all) }
+// Full reports that no more are kept, so that no work need go into their words.
+func (l *List) Full() bool { return len(l.all) >= mostProblems }
 
 // Sorted gives them in the order of the file.
 func (l *List) Sorted() []Problem {

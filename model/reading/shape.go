@@ -24,6 +24,7 @@ type Field struct {
 	Index    int    // in the struct
 	Type     reflect.Type
 	Required bool
+	Path     bool // an id that points elsewhere: it may have slashes and come twice
 	Enum     []string
 	Min, Max *Bound
 	Ref      string
@@ -138,7 +139,7 @@ func (s *shape) takeFields(t reflect.Type) {
 			continue
 		}
 		name, options, _ := strings.Cut(tag, ",")
-		f := Field{Name: name, Index: i, Type: sf.Type, Required: options == "required", Ref: sf.Tag.Get("ref"), Doc: sf.Tag.Get("doc")}
+		f := Field{Name: name, Index: i, Type: sf.Type, Required: hasOption(options, "required"), Path: hasOption(options, "path"), Ref: sf.Tag.Get("ref"), Doc: sf.Tag.Get("doc")}
 		if e := sf.Tag.Get("enum"); e != "" {
 			f.Enum = strings.Split(e, "|")
 		}
@@ -156,6 +157,8 @@ func (s *shape) takeFields(t reflect.Type) {
 		panic("reading: " + t.String() + " has more than 64 keys")
 	}
 }
+
+func hasOption(options, name string) bool { return contains(strings.Split(options, ","), name) }
 
 // bound reads a min or max tag: a plain number, or a quantity as it would be in the file.
 func bound(t reflect.Type, tag string) *Bound {

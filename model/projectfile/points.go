@@ -1,0 +1,180 @@
+package projectfile
+
+import (
+	"reflect"
+	"strconv"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/reading"
+	"gopkg.in/yaml.v3"
+)
+
+// openPoints checks that each parked question stands at a fact or goal that a project can have. The fact
+// itself need not be written: that is why it is open.
+func (v *verifier) openPoints() {
+	list := v.d.walk([]string{"open"})
+	for i, o := range v.p.Open {
+		n := reading.Child(list.Content[i], "at")
+		if n == nil || o.At == "" {
+			continue
+		}
+		path := "open/" + strconv.Itoa(i) + "/at"
+		steps, err := splitPath(o.At)
+		if err != nil {
+			v.At(n, path, reading.Quote(o.At)+" is not a path", "write names with slashes between them: shower-room/switches/box-1/neutral")
+			continue
+		}
+		if failed, names := v.leads(steps); failed != "" {
+			v.At(n, path, reading.Quote(o.At)+" leads nowhere: there is no "+reading.Quote(failed), v.offer(failed, names))
+		}
+	}
+}
+
+// leads follows a path by what a project can hold, and lists by what this one holds. When it leads nowhere
+// it gives the step that failed and the names that would not have.
+func (v *verifier) leads(steps []string) (failed string, names []string) {
+	t := reflect.TypeFor[model.Project]()
+	n := v.d.whole
+	if !isKey(t, steps[0]) {
+		if _, ok := v.rooms[steps[0]]; !ok {
+			return steps[0], v.roomIDs
+		}
+		steps = append([]string{"rooms"}, steps...)
+	}
+	for _, step := range steps {
+		if inner, _, ok := reading.Inner(t); ok {
+			t = inner
+		}
+		if reading.IsText(t) {
+			return step, nil
+		}
+		switch t.Kind() {
+		case reflect.Struct:
+			f, ok := keyOf(t, step)
+			if !ok {
+				return step, keysOf(t)
+			}
+			t, n = f.Type, reading.Child(n, step)
+		case reflect.Slice:
+			if n == nil || entry(n, step) < 0 {
+				return step, idsOf(n)
+			}
+			t, n = t.Elem(), (spot{n, entry(n, step)}).value()
+		case reflect.Map:
+			t, n = t.Elem(), reading.Child(n, step)
+		default:
+			return step, nil
+		}
+	}
+	return "", nil
+}
+
+func isKey(t reflect.Type, name string) bool {
+	_, ok := keyOf(t, name)
+	return ok
+}
+
+func keyOf(t reflect.Type, name string) (reading.Field, bool) {
+	for _, f := range reading.Fields(t) {
+		if f.Name == name {
+			return f, true
+		}
+	}
+	return reading.Field{}, false
+}
+
+func keysOf(t reflect.Type) []string {
+	var names []string
+	for _, f := range reading.Fields(t) {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+func idsOf(n *yaml.Node) []string {
+	if n == nil || n.Kind != yaml.SequenceNode {
+		return nil
+	}
+	var ids []string
+	for i, item := range n.Content {
+		if id := reading.Child(item, "id"); id != nil && id.Value != "" {
+			ids = append(ids, id.Value)
+		} else {
+			ids = append(ids, strconv.Itoa(i))
+		}
+	}
+	return ids
+}
+
+// choices checks the rooms of choices/use. The thing may be one that only the plan makes, as a motion sensor
+// is; so a name that the survey doesn't know is only doubted when it is close to one that it does.
+func (v *verifier) choices() {
+	use := v.d.walk([]string{"choices", "use"})
+	if use == nil || use.Kind != yaml.MappingNode {
+		return
+	}
+	for i := 0; i+1 < len(use.Content); i += 2 {
+		k := use.Content[i]
+		if strings.HasPrefix(k.Value, "x-") {
+			continue
+		}
+		path := joinPath([]string{"choices", "use", k.Value})
+		head, thing, _ := strings.Cut(k.Value, "/")
+		if v.isController(head, thing) {
+			continue
+		}
+		at, ok := v.rooms[head]
+		switch {
+		case !ok:
+			v.At(k, path, reading.Quote(k.Value)+" leads nowhere: there is no room "+reading.Quote(head), v.offer(head, v.roomIDs))
+		case thing == "":
+			v.At(k, path, reading.Quote(k.Value)+" names a room, but nothing in it", "write room/thing, as in shower-room/extract")
+		default:
+			v.doubt(k, path, thing, thingsOf(&v.p.Rooms[at]))
+		}
+	}
+}
+
+func (v *verifier) isController(head, thing string) bool {
+	for _, c := range v.p.Controllers {
+		if thing == "" && c.ID == head || head == "controllers" && c.ID == thing {
+			return true
+		}
+	}
+	return false
+}
+
+func (v *verifier) doubt(k *yaml.Node, path, thing string, things []string) {
+	near := reading.NearestName(thing, things)
+	if near != "" && near != thing && !strings.Contains(thing, near) && !strings.Contains(near, thing) {
+		v.warn(k, path, "nothing in this room is called "+reading.Quote(thing)+", unless the plan makes it", "did you mean "+near+"?")
+	}
+}
+
+// thingsOf are the names that the survey gave in a room.
+func thingsOf(r *model.Room) []string {
+	var ids []string
+	for _, x := range r.Circuits {
+		ids = append(ids, x.ID)
+	}
+	for _, x := range r.Fans {
+		ids = append(ids, x.ID)
+	}
+	for _, x := range r.Water {
+		ids = append(ids, x.ID)
+	}
+	for _, x := range r.Appliances {
+		ids = append(ids, x.ID)
+	}
+	for _, x := range r.Doors {
+		ids = append(ids, x.ID)
+	}
+	for _, x := range r.Switches {
+		ids = append(ids, x.ID)
+	}
+	for _, x := range r.Brief.Buttons.Want {
+		ids = append(ids, x.ID)
+	}
+	return ids
+}

@@ -176,22 +176,40 @@ func settle(mean, guess float64) float64 {
 	return guess
 }
 
-// crossing finds when the sun crosses a height between a solar midnight and the noon beside it, by bisection:
-// close to the polar circles the usual iteration over the hour angle does not settle.
+// crossing finds when the sun crosses a height between a solar midnight and the noon beside it. Close to the
+// polar circles the usual iteration over the hour angle does not settle, so the crossing is kept between two
+// bounds: false position, with the stale bound's height halved (the Illinois rule), and bisection should that stall.
 func crossing(night, noon, height, latitude, longitude float64) (float64, Sky) {
-	if elevation(noon, latitude, longitude) < height {
+	over := func(t float64) float64 { return elevation(t, latitude, longitude) - height }
+	low, high, under, above := night, noon, over(night), over(noon)
+	if above < 0 {
 		return 0, AlwaysBelow
 	}
-	if elevation(night, latitude, longitude) > height {
+	if under > 0 {
 		return 0, AlwaysAbove
 	}
-	low, high := night, noon
-	for math.Abs(high-low) > 0.05 {
+	const near, stalled = 1e-5, 15 // degrees: three milliseconds where the sun climbs fast
+	for n, last := 0, 0; math.Abs(high-low) > 0.05; n++ {
 		middle := (low + high) / 2
-		if elevation(middle, latitude, longitude) < height {
-			low = middle
+		if n < stalled && above > under {
+			middle = low + (high-low)*under/(under-above)
+		}
+		f := over(middle)
+		if math.Abs(f) < near {
+			return middle, Crosses
+		}
+		if f < 0 {
+			low, under = middle, f
+			if last < 0 {
+				above /= 2
+			}
+			last = -1
 		} else {
-			high = middle
+			high, above = middle, f
+			if last > 0 {
+				under /= 2
+			}
+			last = 1
 		}
 	}
 	return (low + high) / 2, Crosses

@@ -69,7 +69,7 @@ func Indent(lines []string, n int) []string {
 func Fill(lines []string, w, h int, more string) []string {
 	out := make([]string, 0, max(h, 0))
 	for _, l := range lines {
-		if len(out) == h {
+		if len(out) >= h {
 			break
 		}
 		if Width(l) > w {
@@ -96,4 +96,31 @@ func Scroll(first, at, n, total int) int {
 		first = at - n + 1
 	}
 	return min(max(first, 0), total-n)
+}
+
+// plain are the ASCII letters for the signs that texts of ours use, each as wide as the sign.
+var plain = map[rune]rune{
+	'“': '"', '”': '"', '‘': '\'', '’': '\'', '–': '-', '—': '-', '·': '-', '•': '*', '…': '~', '×': 'x', '−': '-',
+	'→': '>', '←': '<', '↑': '^', '↓': 'v', '─': '-', '━': '=', '│': '|', '▸': '>', '✓': '+', '✗': 'x', '°': 'o', '²': '2',
+	'³': '3', '£': 'L', '€': 'E', '½': '~', '≥': '>', '≤': '<', 'á': 'a', 'à': 'a', 'â': 'a', 'ä': 'a', 'å': 'a', 'ç': 'c',
+	'é': 'e', 'è': 'e', 'ê': 'e', 'ë': 'e', 'í': 'i', 'ì': 'i', 'î': 'i', 'ï': 'i', 'ñ': 'n', 'ó': 'o', 'ò': 'o', 'ô': 'o',
+	'ö': 'o', 'ø': 'o', 'ú': 'u', 'ù': 'u', 'û': 'u', 'ü': 'u', 'ß': 's', 'Ä': 'A', 'Å': 'A', 'É': 'E', 'Ö': 'O', 'Ü': 'U',
+}
+
+// ASCII writes a frame in letters that every terminal has. What has no likeness becomes question marks, as
+// many as it was wide.
+func ASCII(s string) string {
+	var b strings.Builder
+	b.Grow(len(s))
+	for _, r := range s {
+		switch {
+		case r < 0x80:
+			b.WriteRune(r)
+		case plain[r] != 0:
+			b.WriteRune(plain[r])
+		default:
+			b.WriteString(strings.Repeat("?", Width(string(r))))
+		}
+	}
+	return b.String()
 }

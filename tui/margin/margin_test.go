@@ -1,0 +1,96 @@
+package margin
+
+import (
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/lipgloss"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/theme"
+)
+
+func plain() theme.Theme {
+	return theme.New(lipgloss.NewRenderer(io.Discard), theme.Options{})
+}
+
+func TestMoney(t *testing.T) {
+	for _, c := range []struct {
+		m        bill.Money
+		currency string
+		ascii    bool
+		want     string
+	}{
+		{0, "GBP", false, "£0.00"},
+		{5, "GBP", false, "£0.05"},
+		{120450, "GBP", false, "£1,204.50"},
+		{123456789, "USD", true, "$1,234,567.89"},
+		{-250, "EUR", false, "-€2.50"},
+		{99999, "EUR", true, "999.99 EUR"},
+		{100, "CHF", false, "1.00 CHF"},
+	} {
+		if got := Money(c.m, c.currency, c.ascii); got != c.want {
+			t.Errorf("Money(%d, %s) = %q, want %q", c.m, c.currency, got, c.want)
+		}
+	}
+}
+
+func TestNotesStandBesideTheirLinesAndPushEachOtherDown(t *testing.T) {
+	got := Lines(plain(), 20, 9, []Note{
+		{At: 1, Head: "First", Text: "two lines\nof text"},
+		{At: 2, Text: "pushed down"},
+		{At: 7, Head: "Far", Alarm: true},
+	})
+	want := []string{"", "First", "two lines", "of text", "", "pushed down", "", "✗ Far", ""}
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+func TestPageFoldsItsMarginAway(t *testing.T) {
+	note := []Note{{Text: "seen only where there is room"}}
+	for _, w := range []int{40, 76, layout.MarginFrom - 1, layout.MarginFrom, 160} {
+		got := Page(plain(), w, 5, []string{strings.Repeat("body ", 60), "x"}, note)
+		lines := strings.Split(got, "\n")
+		if len(lines) != 5 {
+			t.Errorf("%d lines at %d", len(lines), w)
+		}
+		for _, l := range lines {
+			if layout.Width(l) > w {
+				t.Errorf("a line is %d wide at %d", layout.Width(l), w)
+			}
+		}
+		if seen := strings.Contains(got, "seen only"); seen != (w >= layout.MarginFrom) {
+			t.Errorf("margin seen at %d: %v", w, seen)
+		}
+	}
+}
+
+func TestOpenPointsAreParkedQuestionsAndUnknownFacts(t *testing.T) {
+	p := &model.Project{
+		People: []model.Person{{ID: "rosa", Name: "Rosa"}},
+		Rooms: []model.Room{{
+			ID:       "shower-room",
+			Circuits: []model.Circuit{{ID: "ceiling", Dimmable: model.Fact[bool]{State: model.Unknown}}},
+			Switches: []model.SwitchBox{{ID: "box-1", Neutral: model.Fact[bool]{State: model.Unknown}}},
+		}, {ID: "hall"}},
+		Open: []model.OpenPoint{
+			{At: "shower-room/switches/box-1/neutral", Ask: "electrician"},
+			{At: "hall/brief/lighting", Ask: "rosa"},
+		},
+	}
+	var got []string
+	for _, o := range OpenPoints(p, "") {
+		got = append(got, o.Room+": "+o.Text)
+	}
+	want := "shower-room: box 1: neutral, ask electrician|hall: brief: lighting, ask Rosa|shower-room: ceiling: dimmable"
+	if strings.Join(got, "|") != want {
+		t.Errorf("got %s\nwant %s", strings.Join(got, "|"), want)
+	}
+	if n := len(OpenPoints(p, "hall")); n != 1 {
+		t.Errorf("the hall has %d open points", n)
+	}
+}

@@ -1,60 +1,134 @@
 // Package bill finds the exact cheapest devices that cover the needs of a home.
+//
+// How it goes, file by file:
+//
+//	shelf.go    prices in the home's currency, terms, what may be used at all
+//	serve.go    which part serves which need, in which house; why not
+//	lamps.go    the same for lamp circuits, which may need other lamps or guarded switches
+//	group.go    needs that one part could share: a switch box, a room's air, its water points
+//	cover.go    every sensible way to cover one group: cost against radio slots
+//	hosts.go    controllers, with and without radio adapters, and the places for them
+//	choose.go   the cheapest home: which radios, which controllers, which way for each group
+//	branch.go   the same when slots run short: branch and bound with exact slot prices
+//	simplex.go  where the slot prices come from
+//	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs
+//	text.go     the bill as text
+//
+// Money. A part's price is marked up and rounded half up to a minor unit once, its labour likewise
+// once; everything after that is whole numbers. So a line is quantity x (each + labour of one), the
+// minimum is exact to the penny, and tax is rounded half up once, on the total.
+//
+// Quality before money: each need is served by the first of its wants that anything can serve here.
+// Among the plans that do so the cheapest wins. Ties: the fewest radios, radios in the order of
+// Radios, then for each group the fewest articles, then the part that stands first on the shelf.
+// When radio slots run short, the later of two equal rooms gives way.
 package bill
 
-// Bill is what to buy and do.
+import (
+	"context"
+	"errors"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/rules"
+)
+
+// Bill is what to buy and do. Its JSON form is what `roombrief bill --json` prints; money there is in
+// minor units of the currency, as whole numbers.
 type Bill struct {
-	Currency string
-	Dated    string   // date of the prices
-	Devices  []Device // in the order of the needs
-	Lines    []Line   // by room, then controllers, consumables
-	Unmet    []Unmet  // needs that no part of the catalogue can serve here
-	Rooms    []Total  // what each room costs; shared things are under room ""
-	Parts    Money    // with markup
-	Labour   Money
-	Tax      Money
-	Total    Money
-	Minutes  int
+	Currency string       `json:"currency"` // ISO 4217
+	Dated    string       `json:"dated"`    // when the shelf's prices were indicative
+	Devices  []Device     `json:"devices"`  // in the order of the needs
+	Lines    []Line       `json:"lines"`    // by room, then the home's own
+	Unmet    []Unmet      `json:"unmet"`    // needs that no part can serve here, or only poorly
+	Assumed  []Assumption `json:"assumed"`  // what was taken for granted where the survey has no answer
+	Rooms    []Total      `json:"rooms"`    // what each room costs; shared things are under room ""
+	Parts    Money        `json:"parts"`    // with markup
+	Labour   Money        `json:"labour"`
+	Tax      Money        `json:"tax"`
+	Total    Money        `json:"total"`
+	Minutes  int          `json:"minutes"` // of work
+	Terms    Terms        `json:"terms"`   // that the figures rest on
 }
 
 // Money in minor units (pence, cents) of the bill's currency.
 type Money int64
 
-// Device is a part placed in a room.
+// Terms of the bill, with defaults filled in.
+type Terms struct {
+	Labour Money   `json:"labour_per_hour"`
+	Markup float64 `json:"markup_percent"`
+	Tax    float64 `json:"tax_percent"`
+}
+
+// Device is a part placed in a room, or a controller in its place.
 type Device struct {
-	ID     string // path of the thing it serves first
-	Part   string
-	Room   string
-	Covers []string // needs
+	ID     string   `json:"id"` // path of the thing it serves first; place of a controller
+	Part   string   `json:"part"`
+	Room   string   `json:"room"`
+	Covers []string `json:"covers"` // needs
 }
 
 // Line of the bill.
 type Line struct {
-	Room     string // "" for the home as a whole
-	Part     string
-	Name     string
-	Quantity int
-	Each     Money    // one, with markup, without labour
-	Minutes  int      // to install all of them
-	Amount   Money    // parts and labour of the line, before tax
-	Covers   []string // needs
-	Reason   string   // why this part: one sentence
-	RunnerUp string   // next best part that would do, "" when nothing else does
-	RunnerAt Money    // what the bill would cost more with it
-	Caution  string   // kind of caution, "" when none
+	Room     string   `json:"room"` // "" for the home as a whole
+	Part     string   `json:"part"`
+	Name     string   `json:"name"`
+	Quantity int      `json:"quantity"`
+	Each     Money    `json:"each"`      // one, with markup, without labour
+	Minutes  int      `json:"minutes"`   // to install all of them
+	Amount   Money    `json:"amount"`    // parts and labour of the line, before tax
+	Covers   []string `json:"covers"`    // needs
+	Reason   string   `json:"reason"`    // why this part: one sentence
+	RunnerUp string   `json:"runner_up"` // next best part that would do, "" when nothing else does
+
+	RunnerName string `json:"runner_name"` // of the next best part, to print
+	RunnerAt   Money  `json:"runner_at"`   // what the whole bill, before tax, would cost more with it
+	Caution    string `json:"caution"`     // kind of caution, "" when none
 }
 
 // Unmet is a need without a part, or served by less than was asked.
 type Unmet struct {
-	Need   string
-	Asked  string
-	Got    string // "" when nothing serves it
-	Reason string
-	Remedy string // what to do about it
+	Need   string `json:"need"`
+	Asked  string `json:"asked"`
+	Got    string `json:"got"` // "" when nothing serves it
+	Reason string `json:"reason"`
+	Remedy string `json:"remedy"` // what to do about it
+}
+
+// Assumption is what the plan takes for granted where a fact is not known: always the worst case.
+type Assumption struct {
+	At    string `json:"at"`    // path in the project
+	Asked string `json:"asked"` // what isn't known
+	As    string `json:"as"`    // what it is taken for
+	Text  string `json:"text"`  // both, in one sentence
 }
 
 // Total of one room, before tax.
 type Total struct {
-	Room    string
-	Amount  Money
-	Devices int
+	Room    string `json:"room"`
+	Amount  Money  `json:"amount"`
+	Devices int    `json:"devices"`
+}
+
+// Cheapest finds the bill of least money for the needs of a home. The sheet counts: controllers hold
+// only so many rules. It returns an error when the project's money can't be read as one currency, and
+// when ctx ends; a need that can't be served is no error but an entry of Unmet.
+func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet) (Bill, error) {
+	if p == nil || c == nil {
+		return Bill{}, errors.New("a bill needs a project and a catalogue")
+	}
+	sh, err := newShelf(p, c)
+	if err != nil {
+		return Bill{}, err
+	}
+	hosts := newHosts(sh, p, sheet)
+	gs := grouped(sh, hosts, p, ns)
+	h := newHome(ctx, sh, hosts, gs, ns, len(sheet.Rules))
+	plan, err := h.cheapest()
+	if err != nil {
+		return Bill{}, err
+	}
+	return written(h, p, plan)
 }

@@ -1,0 +1,257 @@
+package bill
+
+import (
+	"context"
+	"math"
+)
+
+// dims are what controllers hold: devices on each radio, and rules.
+const dims = radios + 1
+
+// class is count spots alike, each of which takes one of the options: groups of needs with the ways to
+// cover them, or places with the controllers that may sit there.
+type class struct {
+	options []option
+	count   int
+	host    bool
+}
+
+// option costs money and uses slots; a controller uses less than none: it brings them.
+type option struct {
+	cost Money
+	use  [dims]int
+}
+
+// search finds the cheapest choice of options with no more slots used than brought, by branch and bound
+// over how many spots of each class take each option.
+//
+// The bound: put any prices >= 0 on slots. A choice that keeps within its slots then costs at least its
+// money plus the prices of slots used, less those of slots brought. Without the limit on slots each spot
+// takes the option that is cheapest in that sum, and the total is below that of every choice within the
+// limit. It is reckoned in whole numbers, so the bound holds exactly however roughly the prices were
+// found; good prices (those of the linear program) only make it high.
+type search struct {
+	ctx     context.Context
+	classes []class
+	demand  [dims]int
+	best    Money // only less than this is of interest
+	counts  [][]int
+	found   bool
+	nodes   int
+}
+
+// node narrows how many spots of each class take each option.
+type node struct{ lo, hi [][]int }
+
+// unit is the fraction of a minor unit in which slot prices are reckoned.
+const unit = 1 << 14
+
+// minimise gives the cheapest counts below cutoff, by class and option; ok is false when there are none.
+func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money) (cost Money, counts [][]int, ok bool, err error) {
+	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff}
+	var root node
+	for _, c := range classes {
+		lo, hi := make([]int, len(c.options)), make([]int, len(c.options))
+		for i := range hi {
+			hi[i] = c.count
+		}
+		root.lo, root.hi = append(root.lo, lo), append(root.hi, hi)
+	}
+	err = s.visit(root)
+	return s.best, s.counts, s.found, err
+}
+
+func (s *search) visit(n node) error {
+	s.nodes++
+	if err := s.ctx.Err(); err != nil {
+		return err
+	}
+	x, prices, broken := s.relaxed(n, false)
+	if least, ok := s.bound(n, prices, true); !ok || least >= int64(s.best) {
+		return nil
+	}
+	if broken > 1e-7 {
+		_, prices, _ = s.relaxed(n, true)
+		if over, _ := s.bound(n, prices, false); over > 0 {
+			return nil // no choice of this node keeps within its slots
+		}
+	}
+	s.consider(n, x)
+	c, o, at := s.split(n, x)
+	if c < 0 {
+		return nil // nothing left to choose, and what was left has been considered
+	}
+	for _, up := range []bool{s.classes[c].host, !s.classes[c].host} {
+		lo, hi := n.lo[c][o], n.hi[c][o]
+		if up {
+			lo = at + 1
+		} else {
+			hi = at
+		}
+		if err := s.visit(n.narrowed(c, o, lo, hi)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (n node) narrowed(c, o, lo, hi int) node {
+	m := node{append([][]int(nil), n.lo...), append([][]int(nil), n.hi...)}
+	m.lo[c], m.hi[c] = append([]int(nil), n.lo[c]...), append([]int(nil), n.hi[c]...)
+	m.lo[c][o], m.hi[c][o] = lo, hi
+	return m
+}
+
+// bound is the least that any choice of the node can cost, in minor units rounded up; ok is false when the
+// node has no choice at all. Without money it is the least excess of slots used: above 0, none fits.
+func (s *search) bound(n node, prices [dims]int64, money bool) (least int64, ok bool) {
+	for d, p := range prices {
+		least += p * int64(s.demand[d])
+	}
+	for c, cl := range s.classes {
+		part, ok := cl.cheapest(n.lo[c], n.hi[c], prices, money)
+		if !ok {
+			return 0, false
+		}
+		least += part
+	}
+	if !money {
+		return least, true
+	}
+	return ceilDiv(least, unit), true
+}
+
+// cheapest fills a class at given slot prices: the least of each option, then the cheapest as far as they go.
+func (c *class) cheapest(lo, hi []int, prices [dims]int64, money bool) (sum int64, ok bool) {
+	value := make([]int64, len(c.options))
+	left := c.count
+	for i, o := range c.options {
+		if money {
+			value[i] = int64(o.cost) * unit
+		}
+		for d, u := range o.use {
+			value[i] += prices[d] * int64(u)
+		}
+		sum += value[i] * int64(lo[i])
+		left -= lo[i]
+	}
+	if left < 0 {
+		return 0, false
+	}
+	taken := make([]bool, len(value))
+	for left > 0 {
+		pick := -1
+		for i, v := range value {
+			if !taken[i] && hi[i] > lo[i] && (pick < 0 || v < value[pick]) {
+				pick = i
+			}
+		}
+		if pick < 0 {
+			return 0, false
+		}
+		taken[pick] = true
+		n := min(left, hi[pick]-lo[pick])
+		sum += value[pick] * int64(n)
+		left -= n
+	}
+	return sum, true
+}
+
+// relaxed solves the node with fractions of spots allowed. Without cost it looks only for a way to keep
+// within the slots. x gives every option's count.
+func (s *search) relaxed(n node, noCost bool) (x [][]float64, prices [dims]int64, broken float64) {
+	l := newRelaxation(s, n, noCost)
+	found, rowPrices, broken := l.solve()
+	scale := float64(unit)
+	if noCost {
+		scale = 1 << 20
+	}
+	for d := range prices {
+		prices[d] = int64(math.Round(min(rowPrices[d], 1e9) * scale))
+	}
+	x = make([][]float64, len(s.classes))
+	for c, cl := range s.classes {
+		x[c] = make([]float64, len(cl.options))
+		left := float64(cl.count)
+		for o := range cl.options {
+			x[c][o] = float64(n.lo[c][o])
+			if j := l.column[c][o]; j >= 0 {
+				x[c][o] += found[j]
+			}
+			left -= x[c][o]
+		}
+		x[c][l.base[c]] += left
+	}
+	return x, prices, broken
+}
+
+// consider takes the rounded counts as the best so far when they are within everything and cost less.
+func (s *search) consider(n node, x [][]float64) {
+	counts := make([][]int, len(x))
+	var cost Money
+	use := s.demand
+	for c, cl := range s.classes {
+		counts[c] = make([]int, len(cl.options))
+		sum := 0
+		for o, v := range x[c] {
+			k := int(math.Round(v))
+			if k < n.lo[c][o] || k > n.hi[c][o] {
+				return
+			}
+			counts[c][o] = k
+			sum += k
+			cost += Money(k) * cl.options[o].cost
+			for d, u := range cl.options[o].use {
+				use[d] += k * u
+			}
+		}
+		if sum != cl.count {
+			return
+		}
+	}
+	for _, u := range use {
+		if u > 0 {
+			return
+		}
+	}
+	if cost < s.best {
+		s.best, s.counts, s.found = cost, counts, true
+	}
+}
+
+// split chooses the option to branch on, and the count after which to cut: the most fractional one,
+// controllers first; with none, any that is still open, so that the search always narrows.
+func (s *search) split(n node, x [][]float64) (class, opt, at int) {
+	class, most := -1, 1e-6
+	for c, cl := range s.classes {
+		for o, v := range x[c] {
+			frac := math.Abs(v - math.Round(v))
+			if cl.host && frac > 1e-6 {
+				frac++
+			}
+			if frac > most && n.lo[c][o] < n.hi[c][o] {
+				class, opt, most = c, o, frac
+				at = min(max(int(math.Floor(v)), n.lo[c][o]), n.hi[c][o]-1)
+			}
+		}
+	}
+	if class >= 0 {
+		return class, opt, at
+	}
+	for c := range s.classes {
+		for o, v := range x[c] {
+			if lo, hi := n.lo[c][o], n.hi[c][o]; lo < hi {
+				return c, o, min(max(int(math.Round(v)), lo), hi-1)
+			}
+		}
+	}
+	return -1, 0, 0
+}
+
+func ceilDiv(a, b int64) int64 {
+	q := a / b
+	if a%b > 0 {
+		q++
+	}
+	return q
+}

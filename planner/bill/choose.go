@@ -1,0 +1,388 @@
+package bill
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/bits"
+	"sort"
+	"strings"
+
+	"example.org/roombrief/planner/needs"
+)
+
+// item is groups that are covered in the same ways.
+type item struct {
+	front *front
+	count int
+}
+
+// home is what has to be chosen.
+type home struct {
+	ctx    context.Context
+	sh     *shelf
+	hosts  *hosts
+	groups []*group
+	items  []item
+	itemOf []int        // of each group
+	rules  int          // that controllers must hold
+	asked  []needs.Need // for a controller itself
+}
+
+// solution is a choice for the whole home, before tax.
+type solution struct {
+	cost   Money
+	picks  [][]int // by item and point: how many groups are covered in that way
+	hosted hostPlan
+}
+
+// hostPlan is controllers for a demand.
+type hostPlan struct {
+	cost   Money
+	seated []seated
+	ok     bool
+}
+
+// seated is setups alike: in places of one group (-1: in places not yet named).
+type seated struct {
+	*setup
+	group int
+	count int
+}
+
+func newHome(ctx context.Context, sh *shelf, hs *hosts, gs []*group, ns []needs.Need, ruleCount int) *home {
+	h := &home{ctx: ctx, sh: sh, hosts: hs, groups: gs}
+	at := map[*front]int{}
+	served := false
+	for _, g := range gs {
+		i, ok := at[g.front]
+		if !ok {
+			i = len(h.items)
+			at[g.front] = i
+			h.items = append(h.items, item{front: g.front})
+		}
+		h.items[i].count++
+		h.itemOf = append(h.itemOf, i)
+		for _, t := range g.types {
+			served = served || t.best != unserved
+		}
+	}
+	for _, n := range ns {
+		if forHost(n) {
+			h.asked = append(h.asked, n)
+			ruleCount = max(ruleCount, 1) // a controller that is asked for is there to hold something
+		}
+	}
+	if (served || len(h.asked) > 0) && len(hs.free)+len(hs.places) > 0 {
+		h.rules = ruleCount
+	}
+	return h
+}
+
+// chooser solves one home with one set of hosts, again and again with other items.
+type chooser struct {
+	ctx   context.Context
+	hosts *hosts
+	rules int
+	plans map[slots]hostPlan
+}
+
+func (h *home) chooser(hs *hosts) *chooser {
+	return &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, plans: map[slots]hostPlan{}}
+}
+
+// trial is one kit of radios: what the groups cost when they keep to it, and the controllers that speak it.
+type trial struct {
+	kit   int
+	base  Money
+	picks []int // the cheapest point of each item within the kit
+	used  slots
+	floor Money // no home that uses just these radios is cheaper
+}
+
+// choose finds the cheapest home. Each set of radios (at most 31) is tried, the one with the lowest floor
+// first. With its radios settled, groups no longer touch each other except through slots; their cheapest
+// ways together with the cheapest controllers that speak the kit are a floor, and mostly a home that
+// works. Only when slots run short are groups and controllers weighed against each other (branch.go).
+func (c *chooser) choose(items []item) (solution, bool, error) {
+	trials, err := c.trials(items)
+	if err != nil {
+		return solution{}, false, err
+	}
+	best, found := solution{cost: math.MaxInt64}, false
+	for _, t := range trials {
+		if t.floor >= best.cost {
+			break
+		}
+		hp, err := c.controllers(t.used)
+		if err != nil {
+			return best, false, err
+		}
+		if hp.ok && t.base+hp.cost < best.cost {
+			best = solution{cost: t.base + hp.cost, picks: single(items, t.picks), hosted: hp}
+			found = true
+		}
+		if hp.ok && t.base+hp.cost <= t.floor {
+			continue
+		}
+		s, ok, err := c.weigh(items, t.kit, best.cost)
+		if err != nil {
+			return best, false, err
+		}
+		if ok {
+			best, found = s, true
+		}
+	}
+	return best, found, nil
+}
+
+// trials makes the kits that can cover every item, by floor; ties by fewest radios, then their order.
+func (c *chooser) trials(items []item) ([]trial, error) {
+	radiosInUse := 0
+	for _, it := range items {
+		for _, p := range it.front.points {
+			radiosInUse |= p.slots.kit()
+		}
+	}
+	radiosInUse &= c.hosts.spoken
+	var all []trial
+	for kit := 0; kit < 1<<radios; kit++ {
+		if kit&^radiosInUse != 0 {
+			continue
+		}
+		t := trial{kit: kit, picks: make([]int, len(items))}
+		ok := true
+		for i, it := range items {
+			k := it.front.within(kit)
+			if k < 0 {
+				ok = false
+				break
+			}
+			p := &it.front.points[k]
+			t.picks[i] = k
+			t.base += p.cost * Money(it.count)
+			t.used = t.used.plus(p.slots, it.count)
+		}
+		if !ok {
+			continue
+		}
+		var one slots
+		for r := range one {
+			one[r] = kit >> r & 1
+		}
+		hp, err := c.controllers(one)
+		if err != nil {
+			return nil, err
+		}
+		if hp.ok {
+			t.floor = t.base + hp.cost
+			all = append(all, t)
+		}
+	}
+	sort.SliceStable(all, func(i, j int) bool {
+		a, b := all[i], all[j]
+		if a.floor != b.floor {
+			return a.floor < b.floor
+		}
+		return bits.OnesCount(uint(a.kit)) < bits.OnesCount(uint(b.kit))
+	})
+	return all, nil
+}
+
+// within is the cheapest point that keeps to a kit of radios, -1 when there is none.
+func (f *front) within(kit int) int {
+	for i := range f.points {
+		if f.points[i].slots.kit()&^kit == 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+func single(items []item, picks []int) [][]int {
+	all := make([][]int, len(items))
+	for i, it := range items {
+		all[i] = make([]int, len(it.front.points))
+		all[i][picks[i]] = it.count
+	}
+	return all
+}
+
+// controllers is the cheapest plan of controllers for a number of devices on each radio and the rules.
+func (c *chooser) controllers(need slots) (hostPlan, error) {
+	if hp, ok := c.plans[need]; ok {
+		return hp, nil
+	}
+	hp, _, _, err := c.minimise(nil, need, need, math.MaxInt64)
+	if err == nil {
+		c.plans[need] = hp
+	}
+	return hp, err
+}
+
+// weigh finds the cheapest home that keeps to a kit, groups and controllers at once, if it is below cutoff.
+func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, error) {
+	m := merged(items, kit)
+	var most slots
+	for _, cl := range m.classes {
+		for r := range most {
+			top := 0
+			for _, o := range cl.options {
+				top = max(top, o.use[r])
+			}
+			most[r] += top * cl.count
+		}
+	}
+	hp, counts, cost, err := c.minimise(m.classes, slots{}, most, cutoff-m.base)
+	if err != nil || !hp.ok {
+		return solution{}, false, err
+	}
+	return solution{cost: cost + m.base, picks: m.shared(items, counts), hosted: hp}, true, nil
+}
+
+// minimise puts controllers to classes of groups, first with named places only, of which some may stay
+// empty, then with all of them taken and more besides.
+func (c *chooser) minimise(groups []class, need, most slots, cutoff Money) (hp hostPlan, counts [][]int, cost Money, err error) {
+	demand := [dims]int{radios: c.rules}
+	top := c.rules
+	for r, n := range need {
+		demand[r] = n
+		top += most[r]
+	}
+	cost = cutoff
+	for _, beyond := range []bool{false, true} {
+		if !beyond && len(c.hosts.places) == 0 {
+			continue
+		}
+		classes := append([]class(nil), groups...)
+		seats := [][]*setup{}
+		for _, g := range c.hosts.places {
+			list := trimmed(g.setups, most, c.rules)
+			classes = append(classes, hostClass(list, len(g.places), !beyond))
+			seats = append(seats, list)
+		}
+		if beyond {
+			list := trimmed(c.hosts.free, most, c.rules)
+			classes = append(classes, hostClass(list, top, true))
+			seats = append(seats, list)
+		}
+		least, found, ok, err := minimise(c.ctx, classes, demand, cost)
+		if err != nil {
+			return hp, nil, 0, err
+		}
+		if ok {
+			cost, counts = least, found[:len(groups)]
+			hp = c.seat(seats, found[len(groups):])
+		}
+	}
+	return hp, counts, cost, nil
+}
+
+// hostClass is places with what may sit in them.
+func hostClass(list []*setup, count int, mayBeEmpty bool) class {
+	cl := class{count: count, host: true}
+	for _, s := range list {
+		o := option{cost: s.cost}
+		for r, n := range s.brings {
+			o.use[r] = -n
+		}
+		o.use[radios] = -s.rules
+		cl.options = append(cl.options, o)
+	}
+	if mayBeEmpty {
+		cl.options = append(cl.options, option{})
+	}
+	return cl
+}
+
+func (c *chooser) seat(seats [][]*setup, counts [][]int) hostPlan {
+	hp := hostPlan{ok: true}
+	for g, list := range seats {
+		at := g
+		if g >= len(c.hosts.places) {
+			at = -1
+		}
+		for i, s := range list {
+			if n := counts[g][i]; n > 0 {
+				hp.seated = append(hp.seated, seated{s, at, n})
+				hp.cost += s.cost * Money(n)
+			}
+		}
+	}
+	return hp
+}
+
+// mergedItems are items whose ways differ by the same money and slots, taken as one class: which of them
+// gives way when slots run short makes no difference to the sum.
+type mergedItems struct {
+	classes []class
+	of      []int   // class of each item
+	points  [][]int // of each item: the points within the kit, as the class's options
+	base    Money
+}
+
+func merged(items []item, kit int) mergedItems {
+	m := mergedItems{}
+	at := map[string]int{}
+	for _, it := range items {
+		var points []int
+		var cl class
+		var key strings.Builder
+		var base Money
+		for i := range it.front.points {
+			p := &it.front.points[i]
+			if p.slots.kit()&^kit != 0 {
+				continue
+			}
+			if points == nil {
+				base = p.cost
+			}
+			points = append(points, i)
+			o := option{cost: p.cost - base}
+			copy(o.use[:], p.slots[:])
+			cl.options = append(cl.options, o)
+			fmt.Fprint(&key, o, ";")
+		}
+		m.base += base * Money(it.count)
+		i, ok := at[key.String()]
+		if !ok {
+			i = len(m.classes)
+			at[key.String()] = i
+			m.classes = append(m.classes, cl)
+		}
+		m.classes[i].count += it.count
+		m.of = append(m.of, i)
+		m.points = append(m.points, points)
+	}
+	return m
+}
+
+// shared deals a class's counts out to its items: the earlier item gets the cheaper ways.
+func (m *mergedItems) shared(items []item, counts [][]int) [][]int {
+	left := make([][]int, len(counts))
+	for i := range counts {
+		left[i] = append([]int(nil), counts[i]...)
+	}
+	picks := make([][]int, len(items))
+	for i, it := range items {
+		picks[i] = make([]int, len(it.front.points))
+		rest := left[m.of[i]]
+		n := it.count
+		for o := range rest {
+			k := min(n, rest[o])
+			picks[i][m.points[i][o]] += k
+			rest[o] -= k
+			n -= k
+		}
+	}
+	return picks
+}
+
+// cheapest chooses for the home as it is.
+func (h *home) cheapest() (solution, error) {
+	s, ok, err := h.chooser(h.hosts).choose(h.items)
+	if err == nil && !ok {
+		err = fmt.Errorf("no controllers of the shelf can hold this home together")
+	}
+	return s, err
+}

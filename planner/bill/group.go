@@ -1,0 +1,161 @@
+package bill
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/needs"
+)
+
+// group is the needs that one part could share: those of a switch box, of a room's air, of its water
+// points. Groups share nothing but controllers, so each is solved by itself.
+type group struct {
+	room  string
+	types []spotType
+	gangs int // in-box parts that the box has room for; 0 is no bound
+	sig   string
+	front *front // ways to cover it; shared by groups of equal sig
+}
+
+// spotType is the spots of a group that differ in nothing but their names.
+type spotType struct {
+	sig     string
+	spots   []spot
+	best    int // the want that is served; unserved when none can be
+	near    []refusal
+	assumed []unknown
+}
+
+const unserved = -1
+
+// grouped sorts needs into groups and finds the ways to cover each. Groups stand in the order of their
+// first need.
+func grouped(sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) []*group {
+	where := buttonPlaces(p)
+	var order []string
+	spots := map[string][]spot{}
+	for i, n := range ns {
+		if forHost(n) {
+			continue // hosts.go sees to it
+		}
+		sp := spot{Need: n, Facts: n.Facts, order: i, forced: p.Choices.Use[n.ID]}
+		sp.key = shareKey(sp, where)
+		if spots[sp.key] == nil {
+			order = append(order, sp.key)
+		}
+		spots[sp.key] = append(spots[sp.key], sp)
+	}
+	solved := map[string]*group{}
+	gs := make([]*group, 0, len(order))
+	for _, k := range order {
+		g := newGroup(spots[k])
+		if same := solved[g.sig]; same != nil {
+			g.front = same.front
+			for i := range g.types {
+				t, o := &g.types[i], same.types[i]
+				t.best, t.near, t.assumed = o.best, o.near, o.assumed
+			}
+		} else {
+			g.front = newFront(sh, hs, g)
+			solved[g.sig] = g
+		}
+		gs = append(gs, g)
+	}
+	return gs
+}
+
+// forHost reports whether a need is for a controller itself.
+func forHost(n needs.Need) bool { return len(n.Wants) > 0 && n.Wants[0] == catalogue.Host }
+
+func newGroup(sps []spot) *group {
+	g := &group{room: sps[0].Room}
+	for _, sp := range sps {
+		if sp.Box != "" && sp.Gangs > 0 && sp.Gangs < len(sps) {
+			g.gangs = sp.Gangs // else it can't be overfull: a spot takes one part of the box at most
+		}
+	}
+	at := map[string]int{}
+	for _, sp := range sps {
+		sig := signature(sp)
+		i, ok := at[sig]
+		if !ok || g.gangs > 0 { // in an overfull box equal spots may fare differently
+			i = len(g.types)
+			at[sig] = i
+			g.types = append(g.types, spotType{sig: sig})
+		}
+		g.types[i].spots = append(g.types[i].spots, sp)
+	}
+	sort.SliceStable(g.types, func(i, j int) bool { return g.types[i].sig < g.types[j].sig })
+	var b strings.Builder
+	for _, t := range g.types {
+		fmt.Fprintf(&b, "%d*%s;", len(t.spots), t.sig)
+	}
+	fmt.Fprintf(&b, "gangs %d", g.gangs)
+	g.sig = b.String()
+	return g
+}
+
+// signature is everything about a spot that decides which parts serve it.
+func signature(sp spot) string {
+	f := sp.Facts
+	return fmt.Sprint(sp.Wants, f.Box != "", f.Neutral, f.Depth, f.Lamps, f.Base, f.Flux, f.Dimmable, f.Load, f.LoadKind,
+		f.Ingress, f.Presses, f.Pipe, f.Fixed, "!", sp.forced)
+}
+
+// Families of abilities that spots share parts in.
+const (
+	alone = iota
+	inBox
+	inAir
+	inWater
+	atHand
+)
+
+func family(a catalogue.Ability) int {
+	switch a {
+	case catalogue.SwitchLamp, catalogue.DimLamp, catalogue.TuneLamp, catalogue.SwitchFan:
+		return inBox
+	case catalogue.SenseMotion, catalogue.SenseStill, catalogue.SenseHumidity:
+		return inAir
+	case catalogue.SenseWet:
+		return inWater
+	case catalogue.Press:
+		return atHand
+	}
+	return alone
+}
+
+// shareKey is equal for spots that one part could serve together.
+func shareKey(sp spot, where map[string]string) string {
+	if len(sp.Wants) > 0 {
+		switch family(sp.Wants[0]) {
+		case inBox:
+			if sp.Box != "" {
+				return "box " + sp.Box
+			}
+		case inAir:
+			return "air " + sp.Room
+		case inWater:
+			return "water " + sp.Room
+		case atHand:
+			if w := where[sp.ID]; w != "" {
+				return "hand " + sp.Room + " " + w
+			}
+		}
+	}
+	return fmt.Sprint("need ", sp.order)
+}
+
+// buttonPlaces says where each button of the project is wanted; buttons at one place may share a plate.
+func buttonPlaces(p *model.Project) map[string]string {
+	at := map[string]string{}
+	for _, r := range p.Rooms {
+		for _, b := range r.Brief.Buttons.Want {
+			at[r.ID+"/"+b.ID] = strings.ToLower(strings.TrimSpace(b.Where))
+		}
+	}
+	return at
+}

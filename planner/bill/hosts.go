@@ -1,0 +1,233 @@
+package bill
+
+import (
+	"sort"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/rules"
+)
+
+// noBound stands for a capacity that the shelf gives no figure for.
+const noBound = 1 << 30
+
+// setup is a controller with the radio adapters that are plugged into it.
+type setup struct {
+	*article // the controller
+	adapters []*article
+	cost     Money
+	count    int
+	brings   slots // devices that it can hold, by radio
+	rules    int   // that it can hold
+}
+
+// placeGroup is places that ask for the same of their controller.
+type placeGroup struct {
+	limits string // named set, "" for any
+	places []model.Controller
+	setups []*setup // that may sit there
+}
+
+// hosts is every controller that the home may have, and where.
+type hosts struct {
+	places []placeGroup
+	free   []*setup // for places that nobody has named yet
+	spoken int      // kit of all radios that any setup speaks
+	unmet  []Unmet  // places that nothing on the shelf suits
+}
+
+// newHosts pairs controllers with adapters. Each place takes one controller at most. A controller in a
+// place that nobody named is bought only when all named places are taken.
+//
+// A controller that can't look at states, or doesn't know a press that the rules use, is not chosen for
+// them; where a place names a set of limits, that is the user's decision and stands.
+func newHosts(sh *shelf, p *model.Project, sheet rules.Sheet) *hosts {
+	h := &hosts{}
+	all := setups(sh)
+	for _, s := range all {
+		if runs(sh.limits[s.Host.Limits], sheet) && !s.avoided {
+			h.free = append(h.free, s)
+		}
+	}
+	if len(h.free) == 0 {
+		for _, s := range all {
+			if !s.avoided {
+				h.free = append(h.free, s)
+			}
+		}
+	}
+	for _, place := range p.Controllers {
+		h.addPlace(place, all, p.Choices)
+	}
+	for _, g := range h.places {
+		for _, s := range g.setups {
+			h.spoken |= s.brings.kit()
+		}
+	}
+	for _, s := range h.free {
+		h.spoken |= s.brings.kit()
+	}
+	return h
+}
+
+func (h *hosts) addPlace(place model.Controller, all []*setup, choices model.Choices) {
+	use := choices.Use["controllers/"+place.ID]
+	if use == "" {
+		use = choices.Use[place.ID]
+	}
+	key := place.Limits + "!" + use
+	for i := range h.places {
+		if h.places[i].limits == key {
+			h.places[i].places = append(h.places[i].places, place)
+			return
+		}
+	}
+	g := placeGroup{limits: key, places: []model.Controller{place}}
+	candidates := h.free
+	if place.Limits != "" || use != "" {
+		candidates = nil
+		for _, s := range all {
+			if (place.Limits == "" || s.Host.Limits == place.Limits) && (use == "" && !s.avoided || s.ID == use) {
+				candidates = append(candidates, s)
+			}
+		}
+	}
+	g.setups = candidates
+	if len(candidates) == 0 {
+		asked, remedy := "a controller", "put a controller on the shelf"
+		if place.Limits != "" {
+			asked, remedy = "a controller with the limits "+place.Limits, "name another set of limits, or none, at controllers/"+place.ID
+		}
+		if use != "" {
+			asked, remedy = use, "choose another part at choices/use"
+		}
+		h.unmet = append(h.unmet, Unmet{Need: "controllers/" + place.ID, Asked: asked,
+			Reason: "Nothing on the shelf is that.", Remedy: remedy})
+		return
+	}
+	h.places = append(h.places, g)
+}
+
+// setups lists each controller with each choice of adapters for radios that it lacks: at most one adapter
+// a radio, for once it has the radio it no longer lacks it.
+func setups(sh *shelf) []*setup {
+	var adapters [radios][]*article
+	for _, a := range sh.articles {
+		if does(a.Part, catalogue.Speak) && !a.avoided && a.lacks == "" && sh.forMains(a) {
+			for _, r := range adapterRadios(a) {
+				adapters[r] = append(adapters[r], a)
+			}
+		}
+	}
+	var all []*setup
+	for _, a := range sh.articles {
+		if !does(a.Part, catalogue.Host) || a.lacks != "" || !sh.forMains(a) {
+			continue
+		}
+		s := &setup{article: a, cost: a.cost, count: a.count, rules: bound(sh.limits[a.Host.Limits].Rules)}
+		for _, name := range a.Host.Radios {
+			if r := radioOf(name); r >= 0 {
+				s.brings[r] = bound(a.Host.Children[name])
+			}
+		}
+		all = append(all, s)
+		from := len(all) - 1
+		for r := range adapters {
+			for i, end := from, len(all); i < end; i++ {
+				for _, ad := range adapters[r] {
+					if all[i].brings[r] == 0 {
+						all = append(all, all[i].with(ad))
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
+// with is the setup with one more adapter.
+func (s *setup) with(ad *article) *setup {
+	t := *s
+	t.adapters = append(append([]*article(nil), s.adapters...), ad)
+	t.cost += ad.cost
+	t.count += ad.count
+	for _, r := range adapterRadios(ad) {
+		if t.brings[r] == 0 {
+			t.brings[r] = bound(ad.Host.Children[Radios[r]])
+		}
+	}
+	return &t
+}
+
+func adapterRadios(a *article) (rs []int) {
+	for _, name := range a.Host.Radios {
+		if r := radioOf(name); r >= 0 {
+			rs = append(rs, r)
+		}
+	}
+	if len(rs) == 0 && a.radio >= 0 {
+		rs = []int{a.radio}
+	}
+	return rs
+}
+
+// bound reads a figure of the shelf where none means no bound.
+func bound(n int) int {
+	if n <= 0 {
+		return noBound
+	}
+	return n
+}
+
+// runs reports whether a controller can run the rules of a sheet at all: look at states where guards
+// do, and know the presses that are used.
+func runs(l catalogue.Limits, sheet rules.Sheet) bool {
+	states := l.Guards == "" || l.Guards == "state" || l.Guards == "both"
+	names := map[rules.Press]string{rules.Single: "press", rules.Double: "double", rules.Hold: "hold"}
+	for _, r := range sheet.Rules {
+		if r.Cause.Kind == rules.Pressed && len(l.Presses) > 0 && !listed(l.Presses, names[r.Cause.Press]) {
+			return false
+		}
+		if states {
+			continue
+		}
+		for _, g := range append(append([]rules.Literal(nil), r.Guard...), r.Hold...) {
+			if g.Kind != rules.Between {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// trimmed keeps the setups worth having for a demand: capacities above the demand count as the demand,
+// and a setup that brings no more than another and costs no less is dropped.
+func trimmed(all []*setup, demand slots, most int) []*setup {
+	var kept []*setup
+	for _, s := range all {
+		t := *s
+		for r := range t.brings {
+			t.brings[r] = min(t.brings[r], demand[r])
+		}
+		t.rules = min(t.rules, most)
+		kept = append(kept, &t)
+	}
+	sort.SliceStable(kept, func(i, j int) bool {
+		a, b := kept[i], kept[j]
+		if a.cost != b.cost {
+			return a.cost < b.cost
+		}
+		return a.count < b.count
+	})
+	var out []*setup
+	for _, s := range kept {
+		beaten := false
+		for _, o := range out {
+			beaten = beaten || s.brings.within(o.brings) && s.rules <= o.rules
+		}
+		if !beaten {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -1,0 +1,320 @@
+package bill
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.org/roombrief/model/catalogue"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/needs"
+)
+
+// SwitchBack is how much of a box's depth the switch in front of an in-box part takes, with its
+// conductors, in metres. A part that replaces the switch has the whole depth.
+const SwitchBack = 0.015
+
+// Worst cases for a box that nobody has opened, in metres: the shallowest in common use for switches
+// (25 mm on 230 V; 1 1/2 in on 120 V).
+const (
+	shallow230 = 0.025
+	shallow120 = 0.038
+)
+
+// spot is a need with what its group has to know.
+type spot struct {
+	needs.Need
+	needs.Facts
+	order  int     // in the needs
+	key    string  // spots with one key may share a part
+	forced string  // part that the project says to use
+	spacer float64 // metres that a spacer adds to the switch box
+}
+
+// serving is a way for one article to serve one spot.
+type serving struct {
+	*article
+	n      int     // how many of the article, when it serves this spot alone
+	extras []extra // for this spot: lamps, a guard for the wall switch
+	rank   int     // in the spot's wants
+}
+
+// sideCost is what the extras cost.
+func (v serving) sideCost() (cost Money, count int) {
+	for _, x := range v.extras {
+		cost += Money(x.n) * x.cost
+		count += x.n * x.count
+	}
+	return cost, count
+}
+
+// refusal says why an article can't serve a spot.
+type refusal struct {
+	text    string // "needs a neutral, and the box has none"
+	remedy  string // "" when there is none
+	assumed *unknown
+	who     *article // of the first refusal
+}
+
+// unknown is a fact that nobody knows, and the worst case that it is taken for.
+type unknown struct{ fact, asked, as string }
+
+func worst(fact, asked, as string) *unknown { return &unknown{fact, asked, as} }
+
+// servings finds every article that serves the spot with the best want that can be served. With none,
+// near says what stood in the way of the article that came closest. Assumed are the unknown facts that
+// shut an article out, or made it dearer.
+func (s *shelf) servings(sp spot, spoken int) (all []serving, near []refusal, assumed []unknown) {
+	for rank, want := range sp.Wants {
+		closest := near
+		for _, a := range s.articles {
+			if !does(a.Part, want) || sp.forced != "" && a.ID != sp.forced {
+				continue
+			}
+			v, ok, why := s.serve(a, sp, want, spoken)
+			assumed = append(assumed, onlyAssumed(why)...)
+			if ok {
+				v.rank = rank
+				all = append(all, v)
+			} else if closest == nil || len(why) < len(closest) {
+				closest = why
+				closest[0].who = a
+			}
+		}
+		if len(all) > 0 {
+			break // near is of the wants before this one
+		}
+		near = closest
+	}
+	return all, near, assumed
+}
+
+// onlyAssumed gives the assumptions behind refusals when nothing else stands in the way: then
+// finding out the fact may change the bill.
+func onlyAssumed(why []refusal) []unknown {
+	var as []unknown
+	for _, w := range why {
+		if w.assumed == nil {
+			return nil
+		}
+		as = append(as, *w.assumed)
+	}
+	return as
+}
+
+// serve says whether an article serves a spot, and how. When it does, why holds unknown facts that make
+// it dearer; when it doesn't, everything that stands in the way.
+func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (v serving, ok bool, why []refusal) {
+	v = serving{article: a, n: 1}
+	refuse := func(text, remedy string) { why = append(why, refusal{text: text, remedy: remedy}) }
+	if a.avoided && sp.forced == "" {
+		refuse("is on the list of parts to avoid", "take it off choices/avoid")
+	}
+	if a.lacks != "" {
+		refuse("needs "+a.lacks+", which the shelf hasn't got at a price in "+s.currency, "")
+	}
+	if a.slots.kit()&^spoken != 0 {
+		refuse("speaks "+RadioName(a.Radio)+", and no controller here can", "add a controller that speaks it")
+	}
+	if !s.forMains(a) {
+		refuse(fmt.Sprintf("isn't made for %.0f V", s.volts), "")
+	}
+	switch want {
+	case catalogue.SwitchLamp, catalogue.DimLamp, catalogue.TuneLamp:
+		lamp, more := s.serveLamps(&v, sp, want)
+		if lamp && len(why) == 0 {
+			return v, true, more
+		}
+		return v, false, append(why, more...)
+	case catalogue.SwitchFan:
+		why = append(why, boxed(a, sp, s.volts)...)
+		why = append(why, carries(a, sp.Load, loadKind(sp, want), sp.Name)...)
+	case catalogue.CutPlug, catalogue.CutFixed:
+		why = append(why, carries(a, sp.Load, loadKind(sp, want), sp.Name)...)
+		why = append(why, sealed(a, sp)...)
+	case catalogue.Press:
+		for _, p := range sp.Presses {
+			if !listed(a.Presses, p) {
+				refuse("doesn't know the press \""+p+"\"", "ask for fewer kinds of press")
+			}
+		}
+		why = append(why, sealed(a, sp)...)
+	case catalogue.ShutWater:
+		why = append(why, s.fits(a, sp)...)
+	default:
+		why = append(why, sealed(a, sp)...)
+	}
+	return v, len(why) == 0, why
+}
+
+// forMains reports whether a part works on the home's mains: within a tenth of what it is made for.
+func (s *shelf) forMains(a *article) bool {
+	if len(a.Mains) == 0 {
+		return true
+	}
+	for _, m := range a.Mains {
+		if d := float64(m) - s.volts; d <= s.volts/10 && -d <= s.volts/10 {
+			return true
+		}
+	}
+	return false
+}
+
+// boxed says what keeps a part out of the spot's switch box. What nobody has looked at is taken for
+// the worst: no neutral, a shallow box.
+func boxed(a *article, sp spot, volts float64) (why []refusal) {
+	if a.Place == "rail" && sp.forced == "" {
+		return []refusal{{text: "sits in the consumer unit, and nothing says that this circuit comes there by itself",
+			remedy: "if it does, choose the part with choices/use"}}
+	}
+	if a.Place != "box" {
+		return nil
+	}
+	if a.Neutral == "needed" {
+		has, known := sp.Neutral.Get()
+		switch {
+		case !known:
+			why = append(why, refusal{text: "needs a neutral, and nobody has looked for one in the box",
+				remedy:  "look for a neutral in the box",
+				assumed: worst("neutral", "whether the switch box has a neutral", "no neutral"),
+			})
+		case !has:
+			why = append(why, refusal{text: "needs a neutral, and the box has none", remedy: "have a neutral brought to the box"})
+		}
+	}
+	takes := float64(a.Depth) - sp.spacer
+	if a.Depth > 0 && !strings.HasPrefix(a.Kind, "switch") {
+		takes += SwitchBack
+	}
+	depth, known := sp.Depth.Get()
+	if known && takes > float64(depth)+1e-9 {
+		why = append(why, refusal{text: fmt.Sprintf("takes a box %.0f mm deep, and this one is %.0f mm", takes*1000, float64(depth)*1000),
+			remedy: fmt.Sprintf("fit a box at least %.0f mm deep", takes*1000)})
+	}
+	shallow := shallow230
+	if volts < 200 {
+		shallow = shallow120
+	}
+	if !known && takes > shallow+1e-9 {
+		why = append(why, refusal{text: fmt.Sprintf("takes a box %.0f mm deep, and nobody has measured this one", takes*1000),
+			remedy:  fmt.Sprintf("measure the box: from %.0f mm it would fit", takes*1000),
+			assumed: worst("depth", "how deep the switch box is", fmt.Sprintf("%.0f mm", shallow*1000)),
+		})
+	}
+	return why
+}
+
+// carries says what is wrong between a part's ratings and a load. A part without ratings of its own may
+// come with one that has them, as a meter does with a contactor.
+func carries(a *article, load q.Power, kind catalogue.LoadKind, what string) []refusal {
+	ratings := a.Ratings
+	for _, x := range a.with {
+		if len(ratings) == 0 {
+			ratings = x.Ratings
+		}
+	}
+	most, ok := ratings[kind]
+	switch {
+	case !ok:
+		return []refusal{{text: "isn't rated for a " + string(kind) + " load"}}
+	case load > most:
+		return []refusal{{text: fmt.Sprintf("carries %s of %s load, and the %s takes %s", watts(most), kind, what, watts(load))}}
+	case load > 0 && a.LeastLoad > load:
+		return []refusal{{text: fmt.Sprintf("works steadily only from %s, and the %s takes %s", watts(a.LeastLoad), what, watts(load))}}
+	}
+	return nil
+}
+
+func watts(p q.Power) string { return strconv.FormatFloat(float64(p), 'f', -1, 64) + " W" }
+
+func loadKind(sp spot, want catalogue.Ability) catalogue.LoadKind {
+	switch {
+	case sp.LoadKind != "":
+		return sp.LoadKind
+	case want == catalogue.SwitchFan:
+		return catalogue.Motor
+	case want == catalogue.CutPlug || want == catalogue.CutFixed:
+		return catalogue.Resistive
+	}
+	return catalogue.LED
+}
+
+// sealed says whether a part's ingress class is short of the spot's (IEC 60529: both digits count).
+func sealed(a *article, sp spot) []refusal {
+	solids, water := ingress(sp.Ingress)
+	s, w := ingress(a.Ingress)
+	if s >= solids && w >= water {
+		return nil
+	}
+	has := a.Ingress
+	if has == "" {
+		has = "none"
+	}
+	return []refusal{{text: "is of ingress class " + has + ", and the place asks for " + sp.Ingress,
+		remedy: "find a place outside the wet zones"}}
+}
+
+// ingress reads IP44 as 4 and 4; X counts as 0.
+func ingress(code string) (solids, water int) {
+	code = strings.TrimPrefix(strings.ToUpper(code), "IP")
+	digit := func(i int) int {
+		if i < len(code) && code[i] >= '0' && code[i] <= '9' {
+			return int(code[i] - '0')
+		}
+		return 0
+	}
+	return digit(0), digit(1)
+}
+
+// fits says whether a valve fits a pipe. A pipe that nobody has measured is taken for the largest that
+// the shelf has a valve for, unless the valve fits any.
+func (s *shelf) fits(a *article, sp spot) []refusal {
+	pipe, known := sp.Pipe.Get()
+	size := float64(a.Pipe)
+	if size == 0 {
+		return nil
+	}
+	if known {
+		if d := size - float64(pipe); d < 0.0008 && d > -0.0008 {
+			return nil
+		}
+		return []refusal{{text: fmt.Sprintf("fits a %.0f mm pipe, and this one is %.0f mm", size*1000, float64(pipe)*1000)}}
+	}
+	largest := size
+	for _, o := range s.articles {
+		if does(o.Part, catalogue.ShutWater) && !o.avoided {
+			largest = max(largest, float64(o.Pipe))
+		}
+	}
+	if size < largest {
+		return []refusal{{text: fmt.Sprintf("fits a %.0f mm pipe, and nobody has measured this one", size*1000),
+			remedy:  "measure the pipe",
+			assumed: worst("pipe", "how thick the pipe is", fmt.Sprintf("%.0f mm", largest*1000)),
+		}}
+	}
+	return nil
+}
+
+func listed(list []string, x string) bool {
+	for _, y := range list {
+		if y == x {
+			return true
+		}
+	}
+	return false
+}
+
+// RadioName is a radio's name to print.
+func RadioName(r string) string {
+	switch r {
+	case "zigbee":
+		return "Zigbee"
+	case "thread":
+		return "Thread"
+	case "wifi":
+		return "Wi-Fi"
+	case "ble":
+		return "Bluetooth LE"
+	}
+	return r
+}

@@ -1,0 +1,270 @@
+package bill
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+)
+
+// Radios in the order in which ties are broken. A part without a radio takes no slot.
+var Radios = [radios]string{"zigbee", "thread", "wifi", "ble", "wired"}
+
+const radios = 5
+
+// DefaultLabour is an hour's work where the project names no rate, in major units of any currency.
+const DefaultLabour = 45
+
+// article is a part of the shelf with its money.
+type article struct {
+	*catalogue.Part
+	index   int   // on the shelf
+	radio   int   // in Radios; -1 without one
+	each    Money // with markup
+	work    Money // labour of one
+	cost    Money // of one, with all that comes with it
+	count   int   // articles, with all that comes with it
+	slots   slots // radio slots of one, with all that comes with it
+	with    []extra
+	lacks   string // a part that it needs and the shelf hasn't got
+	avoided bool
+}
+
+// slots counts devices by radio, in the order of Radios.
+type slots [radios]int
+
+func (s slots) plus(o slots, n int) slots {
+	for i := range s {
+		s[i] += n * o[i]
+	}
+	return s
+}
+
+// within reports whether no count is above that of o.
+func (s slots) within(o slots) bool {
+	for i := range s {
+		if s[i] > o[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// kit is the set of radios that s uses, as bits.
+func (s slots) kit() int {
+	k := 0
+	for i, n := range s {
+		if n > 0 {
+			k |= 1 << i
+		}
+	}
+	return k
+}
+
+// extra is an article that comes with another, or is bought for the same spot.
+type extra struct {
+	*article
+	n int
+}
+
+// shelf is the catalogue as this home may buy from it.
+type shelf struct {
+	articles []*article // priced in the home's currency, in the shelf's order
+	byID     map[string]*article
+	currency string
+	dated    string
+	terms    Terms
+	volts    float64
+	limits   map[string]catalogue.Limits
+	assumed  []Assumption
+
+	guardPlate *article
+	guardKnown bool
+	cells      map[string]*article // by size
+	spacers    []*article          // that bring a switch plate forward
+}
+
+func newShelf(p *model.Project, c *catalogue.Catalogue) (*shelf, error) {
+	s := &shelf{byID: map[string]*article{}, dated: c.Dated, limits: map[string]catalogue.Limits{}}
+	if err := s.setTerms(p); err != nil {
+		return nil, err
+	}
+	for _, l := range c.Limits {
+		s.limits[l.ID] = l
+	}
+	for i := range c.Parts {
+		part := &c.Parts[i]
+		price, ok := part.Price[s.currency]
+		if !ok || price < 0 {
+			continue
+		}
+		a := &article{Part: part, index: i, radio: radioOf(part.Radio)}
+		a.each = minor(price * (1 + s.terms.Markup/100))
+		a.work = minor(float64(part.Minutes) / 60 * float64(s.terms.Labour) / 100)
+		a.avoided = avoided(part, p.Choices.Avoid)
+		if _, twice := s.byID[part.ID]; !twice {
+			s.articles = append(s.articles, a)
+			s.byID[part.ID] = a
+		}
+	}
+	s.findConsumables()
+	for _, a := range s.articles {
+		s.complete(a, map[string]bool{})
+	}
+	return s, nil
+}
+
+// Families of the shelf that other parts draw on.
+const (
+	CellKind   = "battery cell"
+	SpacerKind = "box spacer"
+)
+
+func (s *shelf) findConsumables() {
+	s.cells = map[string]*article{}
+	for _, a := range s.articles {
+		switch {
+		case a.Kind == CellKind:
+			one := s.cells[a.Battery.Cell]
+			if one == nil || a.each+a.work < one.each+one.work {
+				s.cells[a.Battery.Cell] = a
+			}
+		case a.Kind == SpacerKind && a.Depth > 0 && !a.avoided:
+			s.spacers = append(s.spacers, a)
+		}
+	}
+}
+
+// complete adds up what comes with an article: its also-parts, and one spare set of cells (the first set
+// comes in the box). A part that comes with itself is counted once.
+func (s *shelf) complete(a *article, seen map[string]bool) {
+	if a.count > 0 || seen[a.ID] {
+		return
+	}
+	seen[a.ID] = true
+	cost, count := a.each+a.work, 1
+	var with []extra
+	var used slots
+	if a.radio >= 0 && !does(a.Part, catalogue.Speak) {
+		used[a.radio] = 1
+	}
+	for _, x := range a.Also {
+		o, ok := s.byID[x.Part]
+		if !ok {
+			a.lacks = x.Part
+		}
+		if !ok || seen[x.Part] {
+			continue
+		}
+		s.complete(o, seen)
+		if o.lacks != "" {
+			a.lacks = o.lacks
+		}
+		n := max(x.Each, 1)
+		with = append(with, extra{o, n})
+		cost += Money(n) * o.cost
+		count += n * o.count
+		used = used.plus(o.slots, n)
+	}
+	if cell := s.cells[a.Battery.Cell]; cell != nil && a.Kind != CellKind && a.Battery.Count > 0 {
+		with = append(with, extra{cell, a.Battery.Count})
+		cost += Money(a.Battery.Count) * (cell.each + cell.work)
+		count += a.Battery.Count
+	}
+	a.cost, a.count, a.slots, a.with = cost, count, used, with
+	delete(seen, a.ID)
+}
+
+// setTerms reads currency, mains and terms, and says what it had to fill in.
+func (s *shelf) setTerms(p *model.Project) error {
+	h := p.Home
+	s.currency, s.volts = h.Currency, float64(h.Mains.Voltage)
+	if s.currency == "" {
+		s.currency = "GBP"
+		if h.Units == "us" {
+			s.currency = "USD"
+		}
+		s.assume("home/currency", "the currency", s.currency, "No currency is given, so prices are in "+s.currency+".")
+	}
+	if s.volts == 0 {
+		s.volts = 230
+		if h.Units == "us" {
+			s.volts = 120
+		}
+		as := fmt.Sprintf("%.0f V", s.volts)
+		s.assume("home/mains/voltage", "the mains voltage", as, "The mains voltage isn't given, so parts for "+as+" are planned.")
+	}
+	t := h.Terms
+	s.terms = Terms{Labour: minor(t.Labour.Amount), Markup: float64(t.Markup), Tax: float64(t.Tax)}
+	switch {
+	case t.Labour.Currency == "" && t.Labour.Amount == 0:
+		s.terms.Labour = DefaultLabour * 100
+		as := fmt.Sprintf("%d %s an hour", DefaultLabour, s.currency)
+		s.assume("home/terms/labour", "the price of labour", as, "No price of labour is given, so it is reckoned at "+as+".")
+	case t.Labour.Currency != "" && t.Labour.Currency != s.currency:
+		return fmt.Errorf("home/terms/labour is in %s but the home's currency is %s; write both in one currency",
+			t.Labour.Currency, s.currency)
+	}
+	if t.Labour.Amount < 0 || t.Markup < 0 || t.Tax < 0 {
+		return fmt.Errorf("home/terms: labour, markup and tax can't be below zero")
+	}
+	return nil
+}
+
+func (s *shelf) assume(at, asked, as, text string) {
+	s.assumed = append(s.assumed, Assumption{At: at, Asked: asked, As: as, Text: text})
+}
+
+// minor rounds major units half up to minor ones. The nudge undoes what binary fractions lose:
+// 1.005 is stored a little short of itself.
+func minor(major float64) Money { return Money(math.Floor(major*100 + 0.5 + 1e-7)) }
+
+func radioOf(name string) int {
+	for i, r := range Radios {
+		if r == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// avoided reports whether one of the project's avoid entries means the part: its id, or words that all
+// occur in its name, kind, radio or supply.
+func avoided(p *catalogue.Part, avoid []string) bool {
+	for _, entry := range avoid {
+		if entry == p.ID {
+			return true
+		}
+		words := strings.Fields(strings.ToLower(entry))
+		all := len(words) > 0
+		for _, w := range words {
+			all = all && hasWord(p, w)
+		}
+		if all {
+			return true
+		}
+	}
+	return false
+}
+
+func hasWord(p *catalogue.Part, w string) bool {
+	text := strings.ToLower(strings.Join([]string{p.Name, p.Kind, p.Radio, p.Supply}, " "))
+	for _, x := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;:()/-", r) }) {
+		if x == w || x+"s" == w {
+			return true
+		}
+	}
+	return false
+}
+
+// does reports whether a part lists an ability.
+func does(p *catalogue.Part, a catalogue.Ability) bool {
+	for _, d := range p.Does {
+		if d == a {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,127 @@
+package readback
+
+import (
+	"strings"
+
+	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
+)
+
+func (t *teller) lighting() {
+	t.goal = "lighting"
+	switch g := t.room.Brief.Lighting; g.State {
+	case model.Declined:
+		t.say("The light is left to people: nothing switches it on or off by itself.")
+	case model.Wanted:
+		for i, p := range g.Want.Periods {
+			t.period(g.Want, i, p)
+		}
+		t.start(g.Want)
+		t.stop(g.Want)
+		t.keep(g.Want)
+	}
+}
+
+// period tells one stretch of the day.
+func (t *teller) period(l model.Lighting, i int, p model.Period) {
+	when := ""
+	if n := len(l.Periods); n > 1 {
+		when = " between " + p.From.Show(t.sys) + " and " + l.Periods[(i+1)%n].From.Show(t.sys)
+	}
+	if p.Level == 0 {
+		if when == "" {
+			when = " at any time"
+		}
+		t.say(begin(strings.TrimSpace(when)), ", nothing switches ", t.lights(p.Circuits), " on by itself.")
+		return
+	}
+	name, one := t.lights(p.Circuits), t.one(p.Circuits)
+	light := p.Level.Show(t.sys)
+	if p.Colour > 0 {
+		light += ", " + colour(p.Colour) + " (" + p.Colour.Show(t.sys) + ")"
+	}
+	if l.Start == "on request" {
+		t.say("When somebody asks for light", when, ", ", name, " ", they(one, "comes", "come"), " on at ", light, ".")
+		return
+	}
+	t.say("When somebody comes in", when, ", ", name, " ", they(one, "comes", "come"), " on at ", light, ".")
+}
+
+func (t *teller) start(l model.Lighting) {
+	switch {
+	case l.Start == "on request":
+		t.say("The room never switches ", t.lights(nil), " on by itself.")
+	case l.Start == "on entry" && len(l.Periods) == 0:
+		t.say(begin(t.lights(nil)), " ", they(t.one(nil), "comes", "come"), " on when somebody comes in.")
+	}
+}
+
+func (t *teller) stop(l model.Lighting) {
+	one := t.one(nil)
+	subject := they(one, "It goes", "They go")
+	if len(l.Periods) == 0 && l.Start == "" {
+		subject = begin(t.lights(nil)) + they(one, " goes", " go")
+	}
+	switch {
+	case l.Stop.After > 0 && l.Stop.NeverWhile == "moving":
+		t.say(subject, " off ", span(l.Stop.After), " after the last movement, also when somebody inside keeps still.")
+	case l.Stop.After > 0 && l.Stop.NeverWhile == "occupied":
+		t.say(subject, " off ", span(l.Stop.After), " after the room is empty, and not while somebody is still inside.")
+	case l.Stop.After > 0:
+		t.say(subject, " off ", span(l.Stop.After), " after the room is empty.")
+	case t.declined("lighting/stop"):
+		t.say("Nobody but a person switches ", they(one, "it", "them"), " off.")
+	case l.Stop.NeverWhile == "occupied":
+		t.say(subject, " never off while somebody is inside.")
+	}
+}
+
+func (t *teller) keep(l model.Lighting) {
+	if l.KeepManual {
+		t.say("A level set by hand stays until the room is empty.")
+		return
+	}
+	t.say("A level set by hand lasts until the next movement or the next stretch of the day.")
+}
+
+// declined says whether a detail was asked about and is not wanted.
+func (t *teller) declined(what string) bool {
+	for _, d := range t.room.Brief.Declined {
+		if d == what {
+			return true
+		}
+	}
+	return false
+}
+
+// lights names circuits: "the ceiling and mirror lights"; none named are all of the room.
+func (t *teller) lights(ids []string) string {
+	if len(ids) == 0 {
+		for _, c := range t.room.Circuits {
+			ids = append(ids, c.ID)
+		}
+	}
+	switch {
+	case len(ids) == 0:
+		return "the light"
+	case len(ids) > 3 && len(ids) == len(t.room.Circuits):
+		return "all the lights"
+	}
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = strings.TrimSuffix(strings.TrimSuffix(words(id), " lights"), " light")
+	}
+	return "the " + joined(names, "and") + they(len(ids) == 1, " light", " lights")
+}
+
+// one says whether these circuits are spoken of as one light.
+func (t *teller) one(ids []string) bool {
+	if len(ids) == 0 {
+		return len(t.room.Circuits) < 2
+	}
+	return len(ids) == 1
+}
+
+func (t *teller) between(from, to q.DayTime) string {
+	return "between " + from.Show(t.sys) + " and " + to.Show(t.sys)
+}

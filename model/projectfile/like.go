@@ -14,7 +14,7 @@ func completeRooms(root *yaml.Node, l *reading.List) *yaml.Node {
 	if rooms == nil || rooms.Kind != yaml.SequenceNode {
 		return root
 	}
-	c := completer{rooms: map[string]*yaml.Node{}, done: map[*yaml.Node]*yaml.Node{}, sizes: map[*yaml.Node]int{}, active: map[*yaml.Node]int{}, problems: l}
+	c := completer{rooms: map[string]*yaml.Node{}, done: map[*yaml.Node]*yaml.Node{}, active: map[*yaml.Node]int{}, problems: l}
 	any := false
 	for _, r := range rooms.Content {
 		any = any || reading.Child(r, "like") != nil
@@ -44,7 +44,6 @@ func completeRooms(root *yaml.Node, l *reading.List) *yaml.Node {
 type completer struct {
 	rooms    map[string]*yaml.Node
 	done     map[*yaml.Node]*yaml.Node
-	sizes    map[*yaml.Node]int // nodes of completed rooms
 	chain    []*yaml.Node       // rooms that are being completed
 	active   map[*yaml.Node]int // their places in the chain
 	total    int                // nodes that were repeated so far
@@ -55,19 +54,14 @@ type completer struct {
 // made to harm would ask for billions.
 const mostRepeated = 1 << 21
 
-func (c *completer) size(n *yaml.Node) int {
-	if s, ok := c.sizes[n]; ok {
-		return s
-	}
-	s := count(n)
-	c.sizes[n] = s
-	return s
-}
-
-func count(n *yaml.Node) int {
+// count is how many nodes there are under n, or something above most.
+func count(n *yaml.Node, most int) int {
 	s := 1
 	for _, x := range n.Content {
-		s += count(x)
+		if s > most {
+			break
+		}
+		s += count(x, most-s)
 	}
 	return s
 }
@@ -99,14 +93,13 @@ func (c *completer) complete(r *yaml.Node) *yaml.Node {
 }
 
 func (c *completer) repeat(like, base, own *yaml.Node) *yaml.Node {
-	n := c.size(base)
+	out := overlay(base, own, true)
+	n := count(out, mostRepeated-c.total)
 	if c.total+n > mostRepeated {
 		c.problems.At(like, c.path(own), "the rooms that repeat others come to more than can be held", "write fewer of them, or smaller ones")
 		return own
 	}
 	c.total += n
-	out := overlay(base, own, true)
-	c.sizes[out] = n + c.size(own)
 	return out
 }
 

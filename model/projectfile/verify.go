@@ -205,7 +205,7 @@ func (v *verifier) promises() {
 			path = "promises/" + strconv.Itoa(i) + "/between"
 		}
 		if len(n.Content) != 2 {
-			v.At(n, path, strconv.Itoa(len(n.Content))+" times stand where two belong", `write the start and the end: ["23:30", "06:00"]`)
+			v.At(n, path, "two times belong here, and there are "+strconv.Itoa(len(n.Content)), `write the start and the end: ["23:30", "06:00"]`)
 			continue
 		}
 		a, ok := timeAt(n.Content[0])

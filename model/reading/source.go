@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -73,7 +72,7 @@ func unreadable(src []byte, most int) (Problem, bool) {
 	}
 	switch {
 	case len(src) > most:
-		return fail(0, fmt.Sprintf("the file has %s, and %s are the most that is read", size(len(src)), size(most)),
+		return fail(0, fmt.Sprintf("the file has %d bytes, and %s are the most that is read", len(src), size(most)),
 			"a home of a thousand rooms needs less; is this the right file?")
 	case bytes.HasPrefix(src, []byte("\xef\xbb\xbf")):
 		return fail(0, "the file begins with a byte-order mark", "save it as plain UTF-8, without BOM")
@@ -105,8 +104,8 @@ func unreadable(src []byte, most int) (Problem, bool) {
 }
 
 func size(n int) string {
-	if n >= 1<<20 {
-		return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(n)/(1<<20)), ".0") + " MiB"
+	if n%(1<<20) == 0 {
+		return fmt.Sprintf("%d MiB", n>>20)
 	}
 	return fmt.Sprintf("%d bytes", n)
 }

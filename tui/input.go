@@ -105,7 +105,7 @@ func (r *root) roomFor(id page.ID) string {
 
 // globals are the keys that work everywhere, with the reasons of those that are off.
 func (r *root) globals() []keys.Binding {
-	bs := keys.Everywhere.Copy()
+	bs := r.reachable(keys.Everywhere.Copy())
 	if r.session == nil {
 		return keys.Without(bs, keys.Undo, keys.Redo, keys.ToRooms, keys.ToTalk, keys.ToSheet, keys.ToDay,
 			keys.ToBill, keys.ToRules, keys.Papers)
@@ -160,6 +160,48 @@ func (r *root) clickHeader(x int) tea.Cmd {
 		}
 	}
 	return nil
+}
+
+// reachable leaves out the keys that a page takes for itself: its letters and digits, or in a text field all
+// that is written.
+func (r *root) reachable(bs []keys.Binding) []keys.Binding {
+	takes := page.Own
+	if r.page != nil {
+		takes = r.page.Takes()
+	}
+	if takes == page.Own {
+		return bs
+	}
+	var out []keys.Binding
+	for _, b := range bs {
+		var left []string
+		for _, k := range b.Keys {
+			if len(k) > 1 && (takes == page.Letters || b.Do != keys.Undo && b.Do != keys.Redo && b.Do != keys.Back) ||
+				k == "?" && takes == page.Letters {
+				left = append(left, k)
+			}
+		}
+		if len(left) == 0 {
+			continue
+		}
+		if b.Keys[len(b.Keys)-1] != left[len(left)-1] || len(left) == 1 {
+			b.Cap = caps(left[0])
+		}
+		b.Keys = left
+		out = append(out, b)
+	}
+	return out
+}
+
+// caps prints a key's name as keyboards do.
+func caps(key string) string {
+	if rest, ok := strings.CutPrefix(key, "ctrl+"); ok {
+		return "Ctrl+" + strings.ToUpper(rest)
+	}
+	if len(key) > 1 {
+		return strings.ToUpper(key[:1]) + key[1:]
+	}
+	return key
 }
 
 func find(bs []keys.Binding, do keys.Command) (keys.Binding, bool) {

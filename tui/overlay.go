@@ -167,10 +167,11 @@ type helpPage struct {
 
 // help opens the list of keys.
 func (r *root) help() tea.Cmd {
-	name := r.title()
+	all := r.bindings()
+	mine := len(r.page.Help())
 	r.over = &helpPage{groups: []keys.Group{
-		{Page: name, Bindings: r.page.Help()},
-		{Page: keys.Everywhere.Page, Bindings: r.globals()},
+		{Page: r.title(), Bindings: all[:mine]},
+		{Page: keys.Everywhere.Page, Bindings: all[mine:]},
 	}}
 	return nil
 }

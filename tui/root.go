@@ -147,9 +147,13 @@ func (r *root) resize(w, h int) {
 
 // turn shows a page; the one before is remembered for Esc.
 func (r *root) turn(to place, remember bool) {
-	make, ok := makers[to.page]
-	if !ok {
-		return
+	p, have := r.pages[to.page]
+	if !have {
+		make, ok := makers[to.page]
+		if !ok {
+			return
+		}
+		p = make()
 	}
 	if remember && r.page != nil && r.at != to {
 		r.trail = append(r.trail, r.at)
@@ -157,11 +161,7 @@ func (r *root) turn(to place, remember bool) {
 			r.trail = r.trail[1:]
 		}
 	}
-	p, have := r.pages[to.page]
-	if !have {
-		p = make()
-		r.pages[to.page] = p
-	}
+	r.pages[to.page] = p
 	r.page, r.at = p, to
 	if !r.frame.TooSmall && r.frame.Body.W > 0 {
 		p.SetSize(r.frame.Body.W, r.frame.Body.H)
@@ -298,7 +298,7 @@ func (r *root) changed() tea.Cmd {
 	gen := s.gen
 	plan := r.replan()
 	r.show()
-	return tea.Batch(r.write(), plan, tea.Tick(settle, func(time.Time) tea.Msg { return settled{gen} }))
+	return tea.Batch(r.write(), plan, r.o.after(settle, settled{gen}))
 }
 
 func (r *root) undo() (step, string, bool) {
@@ -360,5 +360,14 @@ func (r *root) bindings() []keys.Binding {
 	if r.page != nil {
 		bs = append(bs, r.page.Help()...)
 	}
-	return append(bs, r.globals()...)
+	mine := map[keys.Command]bool{}
+	for _, b := range bs {
+		mine[b.Do] = true
+	}
+	for _, b := range r.globals() {
+		if !mine[b.Do] {
+			bs = append(bs, b)
+		}
+	}
+	return bs
 }

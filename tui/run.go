@@ -21,6 +21,7 @@ import (
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/tui/page"
 	_ "example.org/roombrief/tui/quiet" // before the terminal library asks its question
+	"example.org/roombrief/tui/start"
 	"example.org/roombrief/tui/theme"
 )
 
@@ -36,6 +37,8 @@ type Options struct {
 
 	open        func(file string, create bool, source []byte) (*Opened, error)
 	writePapers func(dir string, all []papers.Paper) error
+	offers      func() start.Options
+	after       func(time.Duration, tea.Msg) tea.Cmd
 }
 
 // ErrNoTerminal says that there is nothing to draw on.
@@ -85,6 +88,14 @@ func (o Options) filled() Options {
 	if o.open == nil {
 		o.open = openStored
 	}
+	if o.after == nil {
+		o.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
+			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
+		}
+	}
+	if o.offers == nil {
+		o.offers = offers
+	}
 	if o.writePapers == nil {
 		o.writePapers = writePapers
 	}
@@ -114,6 +125,7 @@ func (e environ) Getenv(key string) string { return e(key) }
 // first opens the file that was named, or the start page.
 func (r *root) first() error {
 	if r.o.File == "" {
+		r.pages[page.Start] = start.New(r.o.offers())
 		r.turn(place{page: page.Start}, false)
 		return nil
 	}

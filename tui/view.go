@@ -29,7 +29,15 @@ func (r *root) View() string {
 			lines[i] = pad + l
 		}
 	}
-	return strings.Join(lines, "\n")
+	return r.inked(strings.Join(lines, "\n"))
+}
+
+// inked keeps a frame to what the terminal can show.
+func (r *root) inked(frame string) string {
+	if r.theme.Glyphs.Line {
+		return frame
+	}
+	return layout.ASCII(frame)
 }
 
 func (r *root) body() []string {
@@ -49,7 +57,7 @@ func (r *root) tooSmall() string {
 	if r.w*r.h < 150 {
 		text = fmt.Sprintf("Too small: %d x %d needed. All is kept.", layout.LeastWidth, layout.LeastHeight)
 	}
-	return strings.Join(layout.Fill(layout.Wrap(text, r.w), r.w, r.h, r.theme.Glyphs.More), "\n")
+	return r.inked(strings.Join(layout.Fill(layout.Wrap(text, r.w), r.w, r.h, r.theme.Glyphs.More), "\n"))
 }
 
 // tab is a page's name in the header.
@@ -119,7 +127,7 @@ func (r *root) header() string {
 
 // here reports whether the page in front is id, or a part of it.
 func (r *root) here(id page.ID) bool {
-	return r.at.page == id || id == page.Talk && r.at.page == page.Readback
+	return r.at.page == id || id == page.Talk && r.at.page == page.Readback || id == page.Rooms && r.at.page == page.NewRoom
 }
 
 func (r *root) title() string {
@@ -170,6 +178,7 @@ func (r *root) footer() string {
 	var ask string
 	var cells []string
 	used := 0
+	done := map[keys.Command]bool{}
 	for _, b := range bs {
 		if b.Text == "" {
 			continue
@@ -182,6 +191,10 @@ func (r *root) footer() string {
 			ask = cell
 			continue
 		}
+		if b.Do != "" && done[b.Do] {
+			continue
+		}
+		done[b.Do] = true
 		n := layout.Width(cell) + 3
 		if used+n+8 > w {
 			continue

@@ -6,6 +6,7 @@ const (
 	Following Command = "following"
 	Park      Command = "park"
 	Words     Command = "words"
+	Rest      Command = "usual for the rest"
 	Unknown   Command = "unknown"
 	Own       Command = "own answer"
 	Leave     Command = "leave"
@@ -22,6 +23,7 @@ func talkAlways(more ...Binding) []Binding {
 		Binding{Do: Previous, Keys: []string{"shift+tab"}, Cap: "Shift+Tab", Text: "back", Help: "Back to the question before. Its answer stays until another is given."},
 		Binding{Do: Following, Keys: []string{"tab"}, Cap: "Tab", Text: "on", Help: "On to the next question, leaving this one as it is."},
 		Binding{Do: Park, Keys: []string{"ctrl+p"}, Cap: "Ctrl+P", Text: "park", Help: "Park the question: it is kept as an open point, and planned for both ways."},
+		Binding{Do: Rest, Keys: []string{"ctrl+d"}, Cap: "Ctrl+D", Text: "usual for the rest", Help: "Take the usual answers for the rest of this chapter; the read-back tells what they are."},
 		Binding{Do: Words, Keys: []string{"ctrl+t"}, Cap: "Ctrl+T", Text: "their words", Help: "Write down what was said, word for word, with the goal that it belongs to."},
 		Binding{Do: Undo, Keys: []string{"ctrl+u"}, Cap: "Ctrl+U", Text: "undo", Help: "Take the last answer back."},
 		Binding{Do: Redo, Keys: []string{"ctrl+r"}, Cap: "Ctrl+R", Help: "Give it again."},

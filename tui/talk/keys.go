@@ -184,6 +184,8 @@ func (p *Page) common(do keys.Command) page.Action {
 			p.words = true
 			p.said.Set(p.drafts["words "+p.room])
 		}
+	case keys.Rest:
+		return p.rest()
 	case keys.Undo:
 		return page.Undo{}
 	case keys.Redo:
@@ -260,6 +262,27 @@ func (p *Page) park() page.Action {
 	}
 }
 
+// rest takes the usual answers for what is left of the chapter.
+func (p *Page) rest() page.Action {
+	q, ok := p.now()
+	if !ok {
+		return nil
+	}
+	if p.s.ReadOnly != "" {
+		return page.Say{Text: "Nothing was changed: " + p.s.ReadOnly}
+	}
+	doc, err := interview.AcceptChapter(p.doc, p.room, q.Chapter)
+	if err != nil {
+		p.fault = err.Error()
+		return nil
+	}
+	p.next(interview.All(doc, p.room), p.index())
+	return page.Several{
+		page.Replace{Doc: doc, Label: "the usual answers to “" + string(q.Chapter) + "”", At: q.ID},
+		page.Say{Text: string(q.Chapter) + ": the usual answers were taken. The read-back tells them."},
+	}
+}
+
 // wordsKey is a key while the household's words are written.
 func (p *Page) wordsKey(msg tea.KeyMsg) page.Action {
 	if b, ok := keys.TalkField.Of(msg); ok {
@@ -285,8 +308,8 @@ func (p *Page) keepWords() page.Action {
 		return nil
 	}
 	goal := "room"
-	if q, ok := p.now(); ok && goals[q.Chapter] != "" {
-		goal = goals[q.Chapter]
+	if q, ok := p.now(); ok {
+		goal = interview.GoalOf(q.Chapter)
 	}
 	doc, err := interview.Say(p.doc, p.room, goal, text)
 	if err != nil {
@@ -299,12 +322,6 @@ func (p *Page) keepWords() page.Action {
 		page.Replace{Doc: doc, Label: "their words", At: p.id},
 		page.Say{Text: "Kept word for word."},
 	}
-}
-
-// goals are the goals that the chapters ask about.
-var goals = map[interview.Chapter]string{
-	interview.Light: "lighting", interview.Air: "ventilation", interview.WaterGoal: "leak",
-	interview.Appliances: "shutoff", interview.Buttons: "buttons", interview.OwnWords: "room",
 }
 
 // mouse takes a click on an answer, and the wheel.

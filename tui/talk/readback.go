@@ -8,6 +8,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/readback"
+	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/margin"
@@ -186,7 +187,7 @@ func (p *Back) View() string {
 	var head, body, foot sheet
 	head.put(-1, layout.Ends(t.Accent.Render(room.Title()), t.Faint.Render("as it was understood"), bw, t.Glyphs.More))
 	head.put(-1, t.Hair.Render(line(t.Glyphs.Hair, bw)))
-	p.sentences(&body, room, min(bw, measure+6))
+	p.sentences(&body, min(bw, measure+6))
 	p.household(&foot, bw)
 	h := max(p.h-len(head.lines)-len(foot.lines), 1)
 	p.top = layout.Scroll(p.top, body.focus, h, len(body.lines))
@@ -208,7 +209,7 @@ func (p *Back) View() string {
 	return margin.Page(t, p.w, p.h, head.lines, notes)
 }
 
-func (p *Back) sentences(s *sheet, room model.Room, w int) {
+func (p *Back) sentences(s *sheet, w int) {
 	t := p.s.Theme
 	if len(p.said) == 0 {
 		s.put(-1, "", t.Text.Render("Nothing has been asked of this room yet."))
@@ -225,20 +226,19 @@ func (p *Back) sentences(s *sheet, room model.Room, w int) {
 			mark, ink = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent
 			s.focus = len(s.lines)
 		}
-		for j, l := range layout.Wrap(one.Text, w-2) {
+		head := ""
+		if one.Caution {
+			head = "Caution: "
+		}
+		for j, l := range layout.Wrap(head+strings.TrimPrefix(one.Text, head), w-2) {
+			if rest, ok := strings.CutPrefix(l, head); ok && j == 0 && head != "" {
+				s.put(i, mark+t.Danger.Render(strings.TrimSpace(head))+" "+ink.Render(rest))
+				continue
+			}
 			if j > 0 {
 				mark = "  "
 			}
 			s.put(i, mark+ink.Render(l))
-		}
-	}
-	if len(room.Brief.Said) == 0 {
-		return
-	}
-	s.put(-1, "", t.Faint.Render("In their words"))
-	for _, said := range room.Brief.Said {
-		for _, l := range layout.Wrap("“"+said.Words+"”", w-2) {
-			s.put(-1, "  "+t.Faint.Render(l))
 		}
 	}
 }
@@ -256,7 +256,13 @@ func (p *Back) household(s *sheet, w int) {
 	case readback.Agreed:
 		s.put(-1, t.Strong.Render(t.Glyphs.Done+" "+who+" said on "+day+": yes, that."))
 	case readback.Lapsed:
-		s.put(-1, t.Strong.Render(t.Glyphs.Open+" Agreed by "+who+" on "+day+"; the brief has changed since, so it lapsed."))
+		what := "the brief has"
+		if goals := readback.Changed(p.s.Project, p.room); len(goals) > 0 {
+			what = draw.List(goals) + " changed"
+		} else {
+			what += " changed"
+		}
+		s.put(-1, t.Strong.Render(layout.Cut(t.Glyphs.Open+" Agreed by "+who+" on "+day+", and lapsed: "+what+" since.", w, t.Glyphs.More)))
 	default:
 		s.put(-1, t.Strong.Render("Is that it? Nobody has agreed to it yet."))
 	}

@@ -70,7 +70,10 @@ func (p *Page) find(at string) int {
 	for _, fits := range []func(q interview.Question) bool{
 		func(q interview.Question) bool { return q.ID == at || q.Path == at },
 		func(q interview.Question) bool { return strings.HasPrefix(q.Path, at+"/") },
-		func(q interview.Question) bool { return string(q.Chapter) == at || goals[q.Chapter] == at },
+		func(q interview.Question) bool { return string(q.Chapter) == at },
+		func(q interview.Question) bool { return at != "room" && interview.GoalOf(q.Chapter) == at },
+		func(q interview.Question) bool { return at == "said" && q.Chapter == interview.OwnWords },
+		func(q interview.Question) bool { return at == "open" && q.Parked },
 	} {
 		if i := slices.IndexFunc(p.qs, fits); i >= 0 {
 			return i

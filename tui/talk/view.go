@@ -7,6 +7,7 @@ import (
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/margin"
+	"example.org/roombrief/tui/theme"
 )
 
 // measure is the longest line of a sentence that reads well.
@@ -69,7 +70,7 @@ func (p *Page) wordsLines(s *sheet) {
 	t := p.s.Theme
 	bw, _ := layout.Columns(p.w)
 	about := "this room"
-	if q, ok := p.now(); ok && goals[q.Chapter] != "" && goals[q.Chapter] != "room" {
+	if q, ok := p.now(); ok && interview.GoalOf(q.Chapter) != "room" {
 		about = lower(string(q.Chapter))
 	}
 	s.put(-1, t.Hair.Render(line(t.Glyphs.Hair, bw)))
@@ -124,17 +125,23 @@ func (p *Page) progress(s *sheet, q interview.Question, w int) {
 	if string(q.Chapter) != where {
 		left += t.Faint.Render(" " + t.Glyphs.Note + " " + string(q.Chapter))
 	}
-	right := t.Faint.Render(fmt.Sprintf("question %d of %d", p.index()+1, len(p.qs)))
+	right := bar(t, done, len(p.qs), min(24, w/4)) + t.Faint.Render(fmt.Sprintf("  %d of %d", p.index()+1, len(p.qs)))
 	s.put(-1, layout.Ends(left, right, w, t.Glyphs.More))
-	full := 0
-	if len(p.qs) > 0 {
-		full = w * done / len(p.qs)
+	if p.h > 24 {
+		s.put(-1, "")
 	}
+}
+
+// bar is a rule of w cells of which part of the whole is drawn strong.
+func bar(t theme.Theme, part, whole, w int) string {
+	if whole <= 0 || w <= 0 {
+		return ""
+	}
+	full := w * part / whole
 	if !t.Glyphs.Line {
-		s.put(-1, strings.Repeat("=", full)+strings.Repeat("-", w-full))
-		return
+		return strings.Repeat("=", full) + strings.Repeat("-", w-full)
 	}
-	s.put(-1, t.Accent.Render(strings.Repeat("━", full))+t.Hair.Render(strings.Repeat(t.Glyphs.Hair, w-full)))
+	return t.Accent.Render(strings.Repeat("━", full)) + t.Hair.Render(line(t.Glyphs.Hair, w-full))
 }
 
 // choices are the answers to choose from, each after its key.
@@ -159,17 +166,44 @@ func (p *Page) choices(s *sheet, q interview.Question, w int) {
 			}
 			key += " [" + t.Accent.Render(tick) + "]"
 		}
-		note := c.Note
-		if q.Answered && choice(q, q.Now) == i {
-			note = join(note, "as it stands")
-		} else if !q.Answered && q.Kind != interview.Several && choice(q, q.Default) == i {
-			note = join(note, join("usual", q.DefaultWhy))
+		p.row(s, i, mark+key+"  "+label, c.Note, w)
+	}
+	if takesOwn(q) && !p.own {
+		p.ownRow(s, q, w)
+	}
+	if !p.own {
+		s.put(-1, "")
+		for _, l := range layout.Wrap(p.enter(q), min(w-2, measure)) {
+			s.put(-1, "  "+t.Faint.Render(l))
 		}
-		p.row(s, i, mark+key+"  "+label, note, w)
 	}
-	if !takesOwn(q) || p.own {
-		return
+}
+
+// enter says what the Enter key would do.
+func (p *Page) enter(q interview.Question) string {
+	text := "Enter takes the marked answer"
+	switch {
+	case q.Kind == interview.Several:
+		text = "A key ticks and unticks; Enter takes what is ticked"
+		if q.Answered {
+			return text + ". As it stands: " + q.Answer + "."
+		}
+	case q.Answered && choice(q, q.Now) == p.mark:
+		return "Enter leaves it as it stands."
+	case q.Answered:
+		return text + ". As it stands: " + q.Answer + "."
+	case choice(q, q.Default) != p.mark && p.mark < len(q.Choices):
+		return text + "."
 	}
+	if q.DefaultWhy != "" {
+		return text + ": " + q.DefaultWhy + "."
+	}
+	return text + "."
+}
+
+// ownRow is the line for an answer that is not among the choices.
+func (p *Page) ownRow(s *sheet, q interview.Question, w int) {
+	t := p.s.Theme
 	i := len(q.Choices)
 	mark, label := "  ", "something else"
 	if q.Example != "" {
@@ -212,23 +246,23 @@ func (p *Page) fieldLines(s *sheet, q interview.Question, w int) {
 	s.focus = len(s.lines)
 	s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.field.View(t, w-2))
 	var hints []string
+	why := "."
+	if q.DefaultWhy != "" {
+		why = ": " + q.DefaultWhy + "."
+	}
 	switch {
 	case p.field.Offer && q.Answered:
-		hints = append(hints, "Enter leaves it as it stands; write to change it.")
+		hints = append(hints, "Enter leaves it as it stands; what you write replaces it.")
 	case p.field.Offer:
-		why := ""
-		if q.DefaultWhy != "" {
-			why = " (" + q.DefaultWhy + ")"
-		}
-		hints = append(hints, "Enter takes "+or(q.DefaultAs, q.Default)+why+"; write to change it.")
+		hints = append(hints, "Enter takes this"+why)
 	case p.field.Text() == "" && q.Default != "":
-		hints = append(hints, "Enter takes "+or(q.DefaultAs, q.Default)+".")
+		hints = append(hints, "Enter takes "+or(q.DefaultAs, q.Default)+why)
 	}
 	if q.Example != "" {
 		hints = append(hints, "For instance: "+q.Example)
 	}
 	if q.Unit != "" {
-		hints = append(hints, "A bare number counts as "+q.Unit+".")
+		hints = append(hints, "A number alone counts as "+q.Unit+".")
 	}
 	s.put(-1, "")
 	for _, hint := range hints {
@@ -265,7 +299,7 @@ func (p *Page) remarks(s *sheet, q interview.Question, w int) {
 		return
 	}
 	for _, said := range room.Brief.Said {
-		if said.Goal != goals[q.Chapter] {
+		if said.Goal != interview.GoalOf(q.Chapter) {
 			continue
 		}
 		s.put(-1, "")
@@ -283,7 +317,6 @@ func (p *Page) ending(s *sheet, w int) {
 		where = room.Title()
 	}
 	s.put(-1, t.Accent.Render(upper(where)))
-	s.put(-1, t.Accent.Render(line(t.Glyphs.Hair, w)))
 	s.put(-1, "")
 	head := "That was every question."
 	if n, _ := p.parked(); n == 1 {
@@ -312,16 +345,6 @@ func or(a, b string) string {
 		return a
 	}
 	return b
-}
-
-func join(a, b string) string {
-	switch {
-	case a == "":
-		return b
-	case b == "":
-		return a
-	}
-	return a + "; " + b
 }
 
 func upper(s string) string {

@@ -12,6 +12,8 @@ import (
 	"example.org/roombrief/tui/page"
 )
 
+const lead = 6 // cells of a line before its name: how many, and the mark of a caution
+
 // writer makes the rows of a bill.
 type writer struct {
 	snap  page.Snapshot
@@ -34,14 +36,16 @@ func (w *writer) write() {
 	b := w.snap.Plan.Bill
 	w.unmet(b)
 	w.assumed(b)
-	w.findings()
+	w.findings("To settle before buying", true)
 	if len(b.Lines) == 0 {
+		w.findings("To know", false)
 		w.heading("Nothing to buy yet")
 		w.words("", "The bill fills as the rooms are interviewed. Press 1 for the rooms.")
 		return
 	}
 	w.lines(b)
 	w.totals(b)
+	w.findings("To know", false)
 	w.cautions(b)
 }
 
@@ -51,7 +55,7 @@ func (w *writer) heading(text string) {
 	if len(w.rows) > 0 {
 		w.blank()
 	}
-	w.rows = append(w.rows, draw.Row{Text: w.snap.Theme.Strong.Render(text), Item: -1})
+	w.rows = append(w.rows, draw.Row{Text: w.snap.Theme.Strong.Render(text), Item: -1, Head: true})
 }
 
 func (w *writer) words(mark, text string) {
@@ -99,13 +103,17 @@ func (w *writer) assumed(b bill.Bill) {
 	}
 }
 
-func (w *writer) findings() {
-	fs := w.snap.Plan.Findings
-	if len(fs) == 0 {
-		return
-	}
-	w.heading("To know before buying")
-	for _, f := range fs {
+// findings are what the planner has to say of the briefs and the facts.
+func (w *writer) findings(heading string, serious bool) {
+	first := true
+	for _, f := range w.snap.Plan.Findings {
+		if f.Serious != serious {
+			continue
+		}
+		if first {
+			w.heading(heading)
+			first = false
+		}
 		mark := w.snap.Theme.Glyphs.Note
 		if f.Serious {
 			mark = w.snap.Theme.Glyphs.Open
@@ -155,27 +163,31 @@ func (w *writer) lines(b bill.Bill) {
 	for _, l := range b.Lines {
 		work = max(work, layout.Width(workText(l.Minutes)))
 	}
-	if w.width-numbers-work-5-6 < 16 { // a narrow page keeps the amounts and lets the work go
+	if w.width-numbers-work-lead-6 < 16 { // a narrow page keeps the amounts and lets the work go
 		work = 0
 	}
-	name := max(w.width-5-numbers-work-6, 8)
+	name := max(w.width-lead-numbers-work-6, 8)
 	needs := map[string]string{}
 	for _, n := range w.snap.Plan.Needs {
 		needs[n.ID] = n.Name
 	}
 	t, room, totals := w.snap.Theme, "\x00", roomTotals(b)
+	w.blank()
+	w.rows = append(w.rows, draw.Row{Text: t.Faint.Render(heads(w.width, layout.Width(each[0]), work, layout.Width(amount[0]))), Item: -1})
 	for i, l := range b.Lines {
 		if l.Room != room {
 			room = l.Room
-			w.blank()
-			sum := draw.Right(draw.Money(int64(totals[room])), w.width-name-5, "")
-			w.rows = append(w.rows, draw.Row{Text: t.Strong.Render(layout.Fit(w.roomName(room), name+5, t.Glyphs.More) + sum), Item: -1})
+			if i > 0 {
+				w.blank()
+			}
+			sum := draw.Right(draw.Money(int64(totals[room])), w.width-name-lead, "")
+			w.rows = append(w.rows, draw.Row{Text: t.Strong.Render(layout.Fit(w.roomName(room), name+lead, t.Glyphs.More) + sum), Item: -1, Head: true})
 		}
 		mark := " "
 		if l.Caution != "" {
 			mark = "!"
 		}
-		text := draw.Right(fmt.Sprint(l.Quantity), 3, t.Glyphs.More) + mark + " " + layout.Fit(l.Name, name, t.Glyphs.More) + "  " + each[i]
+		text := draw.Right(fmt.Sprint(l.Quantity), 3, t.Glyphs.More) + " " + mark + " " + layout.Fit(l.Name, name, t.Glyphs.More) + "  " + each[i]
 		if work > 0 {
 			text += "  " + draw.Right(workText(l.Minutes), work, "")
 		} else {
@@ -187,6 +199,15 @@ func (w *writer) lines(b bill.Bill) {
 		}
 		w.item(to, w.note(l, needs, b.Currency), text+"  "+amount[i])
 	}
+}
+
+// heads stand over the numbers of the lines.
+func heads(width, each, work, amount int) string {
+	s := draw.Right("each", each, "") + "  "
+	if work > 0 {
+		s += draw.Right("work", work, "") + "  "
+	}
+	return draw.Right(s+draw.Right("amount", max(amount, 6), ""), width, "")
 }
 
 // columns are the prices of one and the amounts of all lines, each aligned.
@@ -276,7 +297,7 @@ func (w *writer) totals(b bill.Bill) {
 		}
 		w.rows = append(w.rows, draw.Row{Text: text, Item: -1})
 	}
-	w.words("", "")
+	w.blank()
 	w.words("", "Prices are indicative, of "+b.Dated+", without the discounts that you get; amounts of lines include the work and are before tax.")
 }
 

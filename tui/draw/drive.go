@@ -21,6 +21,10 @@ func (l *Leaf) Drive(do keys.Command) bool {
 		l.Go(0)
 	case keys.Bottom:
 		l.Go(len(l.first) - 1)
+	case keys.NextPart:
+		l.Section(1)
+	case keys.PrevPart:
+		l.Section(-1)
 	default:
 		return false
 	}

@@ -15,6 +15,7 @@ const gutter = 2 // cells before each row, where the cursor stands
 type Row struct {
 	Text string   // finished and styled, without gutter
 	Item int      // the item that it belongs to, counted from 0; -1 is a heading or white space
+	Head bool     // a heading that a section starts with
 	Raw  bool     // drawn as it is under the cursor too: it is being written in
 	Note []string // paragraphs for the margin while the cursor is on the item; of its first row
 }
@@ -120,6 +121,33 @@ func (l *Leaf) Page(by int) {
 		item += by
 	}
 	l.Go(item)
+}
+
+// Section moves the cursor to the first item under the next heading, or under the one before.
+func (l *Leaf) Section(by int) {
+	if len(l.first) == 0 {
+		return
+	}
+	starts := []int{0}
+	for i, r := range l.rows {
+		if !r.Head {
+			continue
+		}
+		for i < len(l.rows) && l.rows[i].Item < 0 {
+			i++
+		}
+		if i < len(l.rows) && l.rows[i].Item > starts[len(starts)-1] {
+			starts = append(starts, l.rows[i].Item)
+		}
+	}
+	at := 0
+	for at+1 < len(starts) && starts[at+1] <= l.at {
+		at++
+	}
+	if by < 0 && l.at > starts[at] {
+		by = 0 // to the start of this one first
+	}
+	l.Go(starts[max(min(at+by, len(starts)-1), 0)])
 }
 
 // Wheel scrolls the rows; the cursor comes along when it would leave the screen.

@@ -17,16 +17,38 @@ func Right(s string, w int, more string) string {
 	return spaces(w-ansi.StringWidth(s)) + s
 }
 
-// Wrap breaks a paragraph into lines of at most w cells, between words where it can.
+// Wrap breaks a paragraph into lines of at most w cells, between words where it can, and never between
+// a number and its short unit.
 func Wrap(s string, w int) []string {
 	if w <= 0 || s == "" {
 		return nil
 	}
-	lines := strings.Split(ansi.Wrap(s, w, " "), "\n")
+	lines := strings.Split(ansi.Wrap(glue(s), w, " "), "\n")
 	for i := range lines {
-		lines[i] = strings.TrimRight(lines[i], " ")
+		lines[i] = strings.TrimRight(strings.ReplaceAll(lines[i], tie, " "), " ")
 	}
 	return lines
+}
+
+const tie = "\u00a0" // a space that does not break
+
+// glue ties numbers to the unit after them: 35 mm, 90 %, 18 l/s.
+func glue(s string) string {
+	words := strings.Split(s, " ")
+	var b strings.Builder
+	for i, word := range words {
+		if i > 0 {
+			before := words[i-1]
+			unit := strings.TrimRight(word, ".,;:)")
+			if before != "" && before[len(before)-1] >= '0' && before[len(before)-1] <= '9' && unit != "" && len(unit) <= 3 && (unit[0] < '0' || unit[0] > '9') {
+				b.WriteString(tie)
+			} else {
+				b.WriteByte(' ')
+			}
+		}
+		b.WriteString(word)
+	}
+	return b.String()
 }
 
 // Hang wraps s behind a mark; its later lines stand under the first.

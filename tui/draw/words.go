@@ -69,3 +69,18 @@ func Tail(path string) string {
 	steps := strings.Split(path, "/")
 	return strings.Join(steps[max(len(steps)-2, 0):], " ")
 }
+
+// Dotted sets facts on one line, a dot between them; empty ones are left out.
+func Dotted(dot string, facts ...string) string {
+	out := ""
+	for _, f := range facts {
+		switch {
+		case f == "":
+		case out == "":
+			out = f
+		default:
+			out += " " + dot + " " + f
+		}
+	}
+	return out
+}

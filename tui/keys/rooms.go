@@ -29,6 +29,9 @@ const (
 	Date        Command = "date"
 
 	Chart Command = "chart"
+
+	NextPart Command = "next part"
+	PrevPart Command = "part before"
 )
 
 // between walks through the rooms without leaving the page.
@@ -37,6 +40,14 @@ func between(more ...Binding) []Binding {
 		Binding{Do: PrevRoom, Keys: []string{"["}, Cap: "[ ]", Help: "The same page of the room before."},
 		Binding{Do: NextRoom, Keys: []string{"]"}, Cap: "]", Help: "The same page of the next room."},
 	)
+}
+
+// parts walks through the parts of a long page.
+func parts(what string) []Binding {
+	return []Binding{
+		{Do: NextPart, Keys: []string{"tab"}, Cap: "Tab", Text: "next " + what, Help: "On to the next " + what + "."},
+		{Do: PrevPart, Keys: []string{"shift+tab"}, Cap: "Shift+Tab", Help: "Back to the start of the " + what + ", then to the one before."},
+	}
 }
 
 // Rooms is the list of rooms.
@@ -52,7 +63,7 @@ var Rooms = Group{Page: "Rooms", Bindings: moves(
 )}
 
 // Sheet is a brief as lines that can be changed in place.
-var Sheet = Group{Page: "Sheet", Bindings: between(
+var Sheet = Group{Page: "Sheet", Bindings: between(append(parts("chapter"),
 	Binding{Do: Change, Keys: []string{"enter", "e"}, Cap: "Enter", Text: "change", Help: "Change the line in place."},
 	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "other choice", Help: "The choice before, on a line with choices."},
 	Binding{Do: Later, Keys: []string{"right"}, Cap: "→", Help: "The next choice, on a line with choices."},
@@ -60,7 +71,7 @@ var Sheet = Group{Page: "Sheet", Bindings: between(
 	Binding{Do: Park, Keys: []string{"p"}, Cap: "p", Text: "park", Help: "Park the line: it becomes an open point for somebody who knows."},
 	Binding{Do: OpenDay, Keys: []string{"d"}, Cap: "d", Text: "day", Help: "Open the room's day, to move its periods."},
 	Binding{Do: OpenBack, Keys: []string{"r"}, Cap: "r", Text: "read back", Help: "Read the brief back to the household."},
-)}
+)...)}
 
 // Ribbon is the day of a room.
 var Ribbon = Group{Page: "Day", Bindings: between(
@@ -82,14 +93,14 @@ var Ribbon = Group{Page: "Day", Bindings: between(
 )}
 
 // Bill is what to buy and do.
-var Bill = Group{Page: "Bill", Bindings: moves(
+var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),
 	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "to the room", Help: "Open the brief of the room that the line belongs to."},
-)}
+)...)}
 
 // Rules is the rule sheet and the chart.
-var Rules = Group{Page: "Rules", Bindings: between(
+var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
 	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
-)}
+)...)}
 
 // Writing is for a line that is being changed in place, on any page of an opened project.
 var Writing = Group{Page: "Changing a line", Bindings: []Binding{

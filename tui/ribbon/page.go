@@ -184,7 +184,8 @@ func (p *Page) head() []string {
 	if d.Most < n && d.Most > 1 && free < d.Most*3+1 {
 		d.Most--
 	}
-	d.Rise = max(min((free-d.Most*2)/d.Most, 5), 1)
+	d.Rise = max(min((free-d.Most*2)/d.Most, 6), 1)
+	d.Air = free-d.Most*(2+d.Rise) >= d.Most
 	out := make([]string, air, 32)
 	for _, s := range Ribbon(d, p.leaf.Inner(), p.snap.Theme) {
 		out = append(out, "  "+s)

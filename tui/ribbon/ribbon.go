@@ -16,9 +16,10 @@ type Day struct {
 	Periods  []model.Period
 	Circuits []model.Circuit
 	Sun      Sun
-	Cursor   int // period that is marked, -1 for none
-	Rise     int // rows of a track at full level, 1 or more
-	Most     int // tracks at most, 0 for all
+	Cursor   int  // period that is marked, -1 for none
+	Rise     int  // rows of a track at full level, 1 or more
+	Most     int  // tracks at most, 0 for all
+	Air      bool // a blank line between tracks
 	Units    q.System
 }
 
@@ -46,6 +47,9 @@ func Ribbon(d Day, width int, th theme.Theme) []string {
 	out := []string{p.sun(d.Sun), p.rail(d, ss)}
 	ts := tracks(d.Periods, d.Circuits, ss)
 	for i, t := range ts {
+		if d.Air && i > 0 {
+			out = append(out, "")
+		}
 		if d.Most > 0 && i == d.Most && len(ts) > d.Most {
 			out = append(out, th.Faint.Render(fmt.Sprintf("and %d more, which fit on a taller screen", len(ts)-d.Most)))
 			break
@@ -163,42 +167,61 @@ func (p *pen) rail(d Day, ss []stretch) string {
 	return p.ink(cells)
 }
 
-// track draws the level of one group of circuits, two samples a cell.
+// track draws the level of one group of circuits, two samples a cell where both can be drawn.
 func (p *pen) track(t track, ss []stretch, rise int) []string {
-	halves := make([]light, 2*p.cols)
-	step := float64(day) / float64(len(halves))
-	for i := range halves {
-		halves[i] = brightest(t, ss, float64(i)*step, float64(i+1)*step)
+	rows := make([][]draw.Cell, rise)
+	for i := range rows {
+		rows[i] = p.blank()
+	}
+	half := float64(day) / float64(2*p.cols)
+	for c := range p.cols {
+		from := float64(2*c) * half
+		a, b := brightest(t, ss, from, from+half), brightest(t, ss, from+half, from+2*half)
+		if !p.th.Glyphs.Line || !splits(a, b, rise) {
+			if better(b, a) {
+				a = b
+			}
+			b = a
+		}
+		for row := range rows {
+			rows[row][c] = p.cell(a, b, rise-1-row, rise)
+		}
 	}
 	out := make([]string, rise)
-	for row := range out {
-		cells := p.blank()
-		for c := range cells {
-			cells[c] = p.cell(halves[2*c], halves[2*c+1], rise-1-row, rise)
-		}
-		out[row] = p.ink(cells)
+	for i := range rows {
+		out[i] = p.ink(rows[i])
 	}
 	return out
+}
+
+// splits tells whether two samples can share a column of cells: in every row a half is full or empty.
+func splits(a, b light, rise int) bool {
+	for row := range rise {
+		fa, fb := eighths(a, row, rise), eighths(b, row, rise)
+		if fa != fb && (fa%8 != 0 || fb%8 != 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // cell draws two samples in one row of a track, rows counted from the bottom.
 func (p *pen) cell(a, b light, row, rise int) draw.Cell {
 	if !p.th.Glyphs.Line {
-		return p.digit(a, b, row, rise)
+		return p.digit(a, row, rise)
 	}
 	fa, fb := eighths(a, row, rise), eighths(b, row, rise)
 	strong := a
 	if fb > fa {
 		strong = b
 	}
-	if fa == 0 && fb == 0 {
+	ink := p.inks.of(strong.colour)
+	switch {
+	case fa == 0 && fb == 0:
 		if row == 0 && (a.alone || b.alone) {
 			return draw.Cell{Glyph: p.th.Glyphs.Note, Ink: p.inks.of(inkFaint)}
 		}
 		return draw.Cell{Glyph: " "}
-	}
-	ink := p.inks.of(strong.colour)
-	switch {
 	case fa == 8 && fb == 0:
 		return draw.Cell{Glyph: "▌", Ink: ink}
 	case fa == 0 && fb == 8:
@@ -216,11 +239,7 @@ func eighths(l light, row, rise int) int {
 	return max(min(units-8*row, 8), 0)
 }
 
-func (p *pen) digit(a, b light, row, rise int) draw.Cell {
-	l := a
-	if better(b, a) {
-		l = b
-	}
+func (p *pen) digit(l light, row, rise int) draw.Cell {
 	if l.level <= 0 {
 		if l.alone && row == 0 {
 			return draw.Cell{Glyph: p.th.Glyphs.Note, Ink: p.inks.of(inkFaint)}

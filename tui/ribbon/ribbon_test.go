@@ -59,6 +59,9 @@ func TestRibbonDrawn(t *testing.T) {
 	bright.Sun = Sun{Never, Never, Never, Never, true}
 	bright.Periods = []model.Period{{From: at(7, 0), Level: 100}, {From: at(23, 0)}}
 	bright.Cursor = 1
+	halves := shower()
+	halves.Periods = []model.Period{{From: at(6, 15), Level: 100}, {From: at(17, 45)}}
+	halves.Cursor = -1
 	for _, c := range []struct {
 		name  string
 		ascii bool
@@ -92,17 +95,26 @@ mirror
 4 % 2200 K         90 % 4000 K                 35 % 2700 K
 00-------03-------06-------09-------12-------15-------18-------21-----24
 `},
-		{"half cells", false, shower(), 50, `
+		{"a cell that cannot be halved shows the stronger half", false, shower(), 50, `
   sunrise 08:20 ↑──────────────↓ 15:45 sunset
                                ▸15:45────────
 ceiling
             ▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆
-            ▐███████████████████▆▆▆▆▆▆▆▆▆▆▆▆▆▆
+            ████████████████████▆▆▆▆▆▆▆▆▆▆▆▆▆▆
 dark        90 % 4000 K        35 % 2700 K
 mirror
             ▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆▆
 ▁▁▁▁▁▁▁▁▁▁▁▁████████████████████▆▆▆▆▆▆▆▆▆▆▆▆▆▆▁▁
 4 % 2200 K  90 % 4000 K        35 % 2700 K
+00────03────06────09────12────15────18────21──24
+`},
+		{"half cells", false, halves, 48, `
+  sunrise 08:20 ↑──────────────↓ 15:45 sunset
+
+ceiling and mirror
+            ▐██████████████████████▌
+············▐██████████████████████▌············
+left as it … 100 %
 00────03────06────09────12────15────18────21──24
 `},
 		{"polar night leaves the sunset period out", true, polar, 30, `

@@ -3,6 +3,7 @@ package rooms
 import (
 	"fmt"
 	"sort"
+	"strings"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/interview"
@@ -169,7 +170,7 @@ type columns struct {
 }
 
 func columnsFor(width int, totals map[string]bill.Total) columns {
-	c := columns{asked: 8, agreed: 21, devices: 7, cost: 9, open: 4, totals: totals}
+	c := columns{asked: 8, agreed: 17, devices: 7, cost: 9, open: 4, totals: totals}
 	for _, t := range totals {
 		c.cost = max(c.cost, layout.Width(draw.Money(int64(t.Amount))))
 	}
@@ -192,7 +193,7 @@ func columnsFor(width int, totals map[string]bill.Total) columns {
 }
 
 func (c columns) heads() string {
-	return c.row("", "asked", "agreed", "devices", "cost", "open", "")
+	return c.row("", "answered", "agreed", "devices", "cost", "open", "")
 }
 
 func (c columns) row(name, asked, agreed, devices, cost, open, more string) string {
@@ -215,7 +216,7 @@ func (c columns) row(name, asked, agreed, devices, cost, open, more string) stri
 
 func (p *Page) text(c columns, l line, kind string) string {
 	name := l.name
-	if kind != "" && kind != lower(l.name) {
+	if !strings.Contains(strings.ToLower(l.name), strings.ToLower(kind)) {
 		name += ", " + kind
 	}
 	asked := fmt.Sprintf("%d of %d", l.answered, l.asked)
@@ -229,13 +230,6 @@ func (p *Page) text(c columns, l line, kind string) string {
 	return c.row(name, asked, p.agreement(l), devices, cost, open, p.leaf.Theme.Glyphs.More)
 }
 
-func lower(s string) string {
-	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
-		return string(s[0]+'a'-'A') + s[1:]
-	}
-	return s
-}
-
 // agreement says it with a glyph and a word, never by colour alone.
 func (p *Page) agreement(l line) string {
 	g := p.leaf.Theme.Glyphs
@@ -245,7 +239,7 @@ func (p *Page) agreement(l line) string {
 	case l.state == readback.Agreed:
 		return g.Done + " " + p.person(l.agreed.By) + ", " + l.agreed.On.Format("2 Jan")
 	case l.state == readback.Lapsed:
-		return g.Open + " lapsed since " + l.agreed.On.Format("2 Jan")
+		return g.Open + " lapsed, " + l.agreed.On.Format("2 Jan")
 	}
 	return "  not yet"
 }
@@ -259,15 +253,16 @@ func (p *Page) person(id string) string {
 
 // note is what is left to do in a room.
 func (p *Page) note(l line, r model.Room) []string {
-	var out []string
+	asks := "Every question is answered or parked."
 	switch left := l.left(); {
-	case l.asked == 0:
-	case left == 0:
-		out = append(out, "Every question is answered or parked.")
 	case left == 1:
-		out = append(out, "One question is left to ask.")
-	default:
-		out = append(out, fmt.Sprintf("%d questions are left to ask.", left))
+		asks = "One question is left to ask."
+	case left > 1:
+		asks = fmt.Sprintf("%d questions are left to ask.", left)
+	}
+	out := []string{asks}
+	if r.Kind != "" {
+		out[0] = "Kind: " + r.Kind + ". " + asks
 	}
 	if l.state == readback.Lapsed {
 		out = append(out, fmt.Sprintf("%s agreed on %s. The brief has changed since: read it back again, with r.",
@@ -301,27 +296,20 @@ func (p *Page) aside() {
 			agreed++
 		}
 	}
-	var facts []string
+	devices, cost, work := "", "", ""
 	if p.snap.Plan != nil {
 		b := p.snap.Plan.Bill
-		facts = append(facts, fmt.Sprintf("%s %s with tax", draw.Money(int64(b.Total)), b.Currency),
-			fmt.Sprintf("%s, %s of work", number(len(b.Devices), "device"), q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units)))
+		cost = draw.Money(int64(b.Total)) + " " + b.Currency + " with tax"
+		devices = number(len(b.Devices), "device")
+		work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
 	}
-	facts = append(facts, fmt.Sprintf("%d of %s agreed", agreed, number(len(p.snap.Project.Rooms), "room")), number(open, "open point"))
-	last := ""
+	progress := fmt.Sprintf("%d of %s agreed", agreed, number(len(p.snap.Project.Rooms), "room"))
+	planning := ""
 	if p.snap.Planning {
-		last = "planning"
+		planning = "planning"
 	}
-	p.leaf.Aside = append(facts, last)
-	for i, f := range facts {
-		if i > 0 {
-			p.leaf.Status += " " + p.leaf.Theme.Glyphs.Dot + " "
-		}
-		p.leaf.Status += f
-	}
-	if last != "" {
-		p.leaf.Status = last + " " + p.leaf.Theme.Glyphs.Dot + " " + p.leaf.Status
-	}
+	p.leaf.Aside = []string{cost, devices, work, progress, number(open, "open point"), planning}
+	p.leaf.Status = draw.Dotted(p.leaf.Theme.Glyphs.Dot, planning, cost, devices, progress, number(open, "open point"))
 }
 
 func number(n int, what string) string {

@@ -11,7 +11,7 @@ import (
 
 const (
 	numbered   = 5  // cells of a rule's number
-	leastWords = 24 // cells that the cause needs to be readable
+	leastWords = 34 // cells that the cause needs to be readable; half of a narrow page
 )
 
 // drawChart sets the causes against what they move. Columns that find no room go into further panels
@@ -22,7 +22,7 @@ func (p *Page) drawChart() {
 	b.key()
 	widths := b.widths()
 	for from := 0; from < len(c.Columns); {
-		to, room := from, b.width-numbered-leastWords
+		to, room := from, b.width-numbered-min(leastWords, b.width/2)
 		for to < len(c.Columns) && (to == from || room >= widths[to]+2) {
 			room -= widths[to] + 2
 			to++
@@ -89,7 +89,11 @@ func (b *board) panel(from, to int, widths []int) {
 	b.plain(t.Hair.Render(strings.Repeat(t.Glyphs.Hair, b.width)))
 	w, mine := rules.NewWording(b.page.snap.Plan.Sheet), b.page.mine()
 	for n, r := range b.chart.Rows {
-		text := draw.Right(fmt.Sprint(n+1), numbered-2, "") + "  " + layout.Fit(r.Cause, words, t.Glyphs.More)
+		cause := draw.Wrap(r.Cause, words)
+		if from > 0 || len(cause) == 0 {
+			cause = []string{layout.Cut(r.Cause, words, t.Glyphs.More)}
+		}
+		text := draw.Right(fmt.Sprint(n+1), numbered-2, "") + "  " + layout.Fit(cause[0], words, t.Glyphs.More)
 		for i := from; i < to; i++ {
 			mark := r.Cells[i]
 			if mark == "" {
@@ -98,6 +102,9 @@ func (b *board) panel(from, to int, widths []int) {
 			text += "  " + draw.Right(mark, widths[i], "")
 		}
 		b.rows = append(b.rows, draw.Row{Text: text, Item: b.items, Note: inFull(mine[n], w.Rule(mine[n]))})
+		for _, s := range cause[1:] {
+			b.rows = append(b.rows, draw.Row{Text: draw.Spaces(numbered) + s, Item: b.items})
+		}
 		b.items++
 	}
 }

@@ -133,8 +133,15 @@ func (p *Page) nothing() string {
 func (p *Page) drawWords() {
 	w, t, width := rules.NewWording(p.snap.Plan.Sheet), p.leaf.Theme, p.leaf.Inner()
 	var rows []draw.Row
+	goal := ""
 	for i, r := range p.mine() {
-		rows = append(rows, draw.Row{Item: -1})
+		if i > 0 {
+			rows = append(rows, draw.Row{Item: -1})
+		}
+		if r.Goal != goal {
+			goal = r.Goal
+			rows = append(rows, draw.Row{Text: t.Strong.Render(goalName(goal)), Item: -1, Head: true}, draw.Row{Item: -1})
+		}
 		note := p.note(r)
 		add := func(lines []string) {
 			for _, s := range lines {
@@ -143,9 +150,6 @@ func (p *Page) drawWords() {
 			}
 		}
 		head := draw.Hang(draw.Right(fmt.Sprint(i+1), 3, "")+"  ", r.Purpose, width)
-		for j := range head {
-			head[j] = t.Strong.Render(head[j])
-		}
 		add(head)
 		said := w.Rule(r)
 		for _, part := range []struct{ label, text string }{
@@ -177,7 +181,7 @@ func upper(s string) string {
 
 // note is what a rule comes from: its goal, and what the household said of it.
 func (p *Page) note(r rules.Rule) []string {
-	out := []string{"Follows from the goal: " + goalName(r.Goal) + "."}
+	out := []string{"Follows from what is asked of this room: " + lower(goalName(r.Goal)) + "."}
 	if room, ok := p.snap.RoomNow(); ok {
 		for _, s := range room.Brief.Said {
 			if s.Goal == r.Goal {
@@ -188,11 +192,24 @@ func (p *Page) note(r rules.Rule) []string {
 	return append(out, "On the papers this is "+r.ID+".")
 }
 
+// goalName prints a goal of a brief.
 func goalName(goal string) string {
-	if goal == "shutoff" {
-		return "shut-off"
+	switch goal {
+	case "shutoff":
+		return "Shut-off"
+	case "leak":
+		return "Leak alerts"
+	case "":
+		return "The room"
 	}
-	return goal
+	return upper(goal)
+}
+
+func lower(s string) string {
+	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
+		return string(s[0]-'A'+'a') + s[1:]
+	}
+	return s
 }
 
 // View draws the page.

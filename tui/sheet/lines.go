@@ -44,7 +44,7 @@ func (p *Page) rows() []draw.Row {
 			if len(rows) > 0 {
 				rows = append(rows, draw.Row{Item: -1})
 			}
-			rows = append(rows, draw.Row{Text: t.Strong.Render(string(chapter)), Item: -1})
+			rows = append(rows, draw.Row{Text: t.Strong.Render(string(chapter)), Item: -1, Head: true})
 			rows = append(rows, p.said(chapter)...)
 		}
 		rows = append(rows, p.line(i, q, left)...)
@@ -125,6 +125,13 @@ func (p *Page) open(q interview.Question) []string {
 		out = append(out, "  Who will know? "+p.field.View(t, max(w-18, 2)))
 	case marking:
 		out = append(out, p.choices(q)...)
+	}
+	if !p.leaf.Wide() && p.mode != parking {
+		for _, para := range p.note(q) {
+			for _, s := range draw.Hang("  ", para, w) {
+				out = append(out, t.Faint.Render(s))
+			}
+		}
 	}
 	if p.fault != "" {
 		for _, s := range draw.Hang("  "+t.Glyphs.Broken+" ", p.fault, w) {
@@ -244,7 +251,7 @@ func (p *Page) aside() {
 		facts = append(facts, "") // its line stays free, so that nothing jumps
 	}
 	p.leaf.Aside = facts
-	p.leaf.Status = strings.TrimSuffix(strings.Join(facts, " "+p.leaf.Theme.Glyphs.Dot+" "), " "+p.leaf.Theme.Glyphs.Dot+" ")
+	p.leaf.Status = draw.Dotted(p.leaf.Theme.Glyphs.Dot, facts...)
 }
 
 func (p *Page) cost() []string {

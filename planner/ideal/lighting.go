@@ -197,6 +197,9 @@ func (r *room) afterPower(request bool, manual string) {
 		if manual != "" {
 			effects = append(effects, forget(manual))
 		}
+		if r.sense.check != "" {
+			effects = append(effects, start(r.sense.check, r.quietTime()))
+		}
 		r.add(name, rules.Rule{Purpose: "After a power cut the light is that of the period, and goes off unless somebody is seen.",
 			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: p.guard,
 			Effects: append(effects, start(r.sense.empty, r.sense.after))})

@@ -29,6 +29,7 @@ type sensing struct {
 	inside string   // flag of byDoors: somebody is in, and no door has opened since
 	doors  []string // contacts of byDoors
 	empty  string   // wait
+	check  string   // wait of byDoors: from a door that shuts until the sensor should be quiet
 	after  q.Span
 }
 
@@ -154,9 +155,10 @@ func (r *room) sensorIngress() string {
 func (r *room) doorRules() {
 	s := &r.sense
 	s.inside = r.thing(rules.Flag, "inside", "flag", "somebody inside")
-	check, open := r.wait("door-check"), r.wait("door-open")
-	quiet := r.h.o.Blind + r.h.o.Margin
-	patience := max(r.kind().still-s.after, r.h.o.Margin)
+	s.check = r.wait("door-check")
+	check, open := s.check, r.wait("door-open")
+	quiet := r.quietTime()
+	patience := max(r.kind().still+quiet-s.after, quiet)
 	var shut []rules.Literal
 	for _, d := range s.doors {
 		shut = append(shut, isNot(d))
@@ -183,6 +185,9 @@ func (r *room) doorRules() {
 	r.add("inside-still-seen", rules.Rule{Purpose: "Motion that lasts longer after the door shut than a sensor takes to go quiet is somebody inside.",
 		Cause: ended(check), Guard: append(lits(is(s.sensor)), shut...), Effects: []rules.Effect{note(s.inside)}})
 }
+
+// quietTime is how long a motion sensor may take to report that all is quiet.
+func (r *room) quietTime() q.Span { return r.h.o.Blind + r.h.o.Margin }
 
 // holds are what keeps the room in use.
 func (r *room) holds() []rules.Literal {

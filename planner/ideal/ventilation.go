@@ -217,8 +217,12 @@ func (r *room) fanForPeople() {
 	if after > 0 {
 		r.add("people-settle", rules.Rule{Purpose: fmt.Sprintf("The fan waits until somebody has been in for %s.", after), Cause: r.seen(),
 			Guard: lits(notRunning(f.people)), Effects: []rules.Effect{start(f.in, after)}, Again: rules.Keep})
-		r.add("people-in", rules.Rule{Purpose: "The fan runs for people.", Cause: ended(f.in),
-			Guard: guards(lits(running(r.sense.empty)), r.allowed("people")), Effects: run})
+		r.add("people-in", rules.Rule{Purpose: "The fan runs for people who are still there.", Cause: ended(f.in),
+			Guard: guards(lits(is(r.sense.sensor)), r.allowed("people")), Effects: run})
+		if r.sense.inside != "" {
+			r.add("people-still-in", rules.Rule{Purpose: "The fan runs for people who keep still.", Cause: ended(f.in),
+				Guard: guards(lits(is(r.sense.inside), isNot(r.sense.sensor)), r.allowed("people")), Effects: run})
+		}
 		r.add("people-gone", rules.Rule{Purpose: "Nobody stayed for long enough.", Cause: ended(r.sense.empty), Effects: []rules.Effect{stop(f.in)}})
 	} else {
 		r.add("people-in", rules.Rule{Purpose: "The fan runs for people.", Cause: r.seen(), Guard: r.allowed("people"), Effects: run})

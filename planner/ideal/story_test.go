@@ -1,0 +1,427 @@
+package ideal
+
+import (
+	"fmt"
+	"testing"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner/rules"
+)
+
+// stage plays a home second by second, with motion sensors that are blind for a minute after they saw something.
+type stage struct {
+	t     testing.TB
+	p     *rules.Program
+	s     rules.State
+	day   int // seconds since the first midnight
+	log   []string
+	told  []string
+	each  []func()       // looked at after every second
+	moves map[string]int // motion sensor: second in which it goes quiet, unless something moves
+	style sensorStyle
+}
+
+// sensorStyle is what a motion sensor does while something goes on moving.
+type sensorStyle int
+
+const (
+	onceUntilQuiet sensorStyle = iota // reports once, and then when all is quiet
+	everyMinute                       // reports again each time that its blind time is over
+)
+
+func open(t testing.TB, d Drafted, at string) *stage {
+	t.Helper()
+	p, err := rules.Compile(d.Sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	begin := rules.Equinox.Second(clock(t, at))
+	return &stage{t: t, p: p, s: p.Start(begin), day: begin, moves: map[string]int{}}
+}
+
+func openHome(t testing.TB, p *model.Project, at string) *stage {
+	t.Helper()
+	return open(t, Draft(p), at)
+}
+
+func (g *stage) thing(id string) int {
+	g.t.Helper()
+	i, ok := g.p.Thing(id)
+	if !ok {
+		g.t.Fatalf("no thing %q", id)
+	}
+	return i
+}
+
+func (g *stage) note(hs []rules.Happening) {
+	for _, h := range hs {
+		if h.Kind == rules.Endless {
+			g.t.Fatalf("endless at %s", g.now())
+		}
+		if text := g.p.Say(h); text != "" && h.Kind != rules.Declined {
+			g.log = append(g.log, g.now()+" "+text)
+		}
+		if h.Kind == rules.Told {
+			g.told = append(g.told, g.now()+" "+g.p.Say(h))
+		}
+	}
+}
+
+func (g *stage) now() string {
+	s := g.s.Clock()
+	return fmt.Sprintf("%02d:%02d:%02d", s/3600, s/60%60, s%60)
+}
+
+func (g *stage) do(e rules.Event) {
+	var hs []rules.Happening
+	g.s, hs = g.p.Step(g.s, e)
+	g.note(hs)
+}
+
+// pass lets time pass, a second at a time.
+func (g *stage) pass(seconds int) {
+	for range seconds {
+		var hs []rules.Happening
+		g.s, hs = g.p.Advance(g.s, 1)
+		g.day++
+		g.note(hs)
+		for id, quiet := range g.moves {
+			if g.day >= quiet && g.on(id) {
+				g.do(rules.Event{Kind: rules.Reported, Thing: g.thing(id)})
+			}
+		}
+		for _, look := range g.each {
+			look()
+		}
+	}
+}
+
+func (g *stage) until(at string) {
+	g.t.Helper()
+	want := rules.Equinox.Second(clock(g.t, at))
+	for range rules.DaySeconds {
+		if g.s.Clock() == want {
+			return
+		}
+		g.pass(1)
+	}
+}
+
+// move is somebody moving in front of a sensor.
+func (g *stage) move(sensor string) {
+	quiet, seen := g.moves[sensor]
+	blind := seen && g.day < quiet
+	if !blind {
+		g.do(rules.Event{Kind: rules.Reported, Thing: g.thing(sensor), Value: rules.Value{On: true}})
+	}
+	if !blind || g.style == onceUntilQuiet {
+		g.moves[sensor] = g.day + 60
+	}
+}
+
+// stir moves in front of a sensor every ten seconds.
+func (g *stage) stir(sensor string, seconds int) {
+	for range seconds / 10 {
+		g.move(sensor)
+		g.pass(10)
+	}
+}
+
+func (g *stage) report(id string, on bool) {
+	g.do(rules.Event{Kind: rules.Reported, Thing: g.thing(id), Value: rules.Value{On: on}})
+}
+func (g *stage) read(id string, n int) {
+	g.do(rules.Event{Kind: rules.ReadingIs, Thing: g.thing(id), Value: rules.Value{Level: n}})
+}
+func (g *stage) hand(id string, v rules.Value) {
+	g.do(rules.Event{Kind: rules.HandSet, Thing: g.thing(id), Value: v})
+}
+func (g *stage) press(id string, p rules.Press) {
+	g.do(rules.Event{Kind: rules.ButtonPress, Thing: g.thing(id), Press: p})
+}
+func (g *stage) on(id string) bool   { g.t.Helper(); return g.p.Value(g.s, g.thing(id)).On }
+func (g *stage) level(id string) int { g.t.Helper(); return g.p.Value(g.s, g.thing(id)).Level }
+
+func (g *stage) want(id string, on bool) {
+	g.t.Helper()
+	if g.on(id) != on {
+		g.fail("%s is on=%v, want %v", id, !on, on)
+	}
+}
+
+func (g *stage) wantLevel(id string, level int) {
+	g.t.Helper()
+	if v := g.p.Value(g.s, g.thing(id)); v.Level != level {
+		g.fail("%s is at %d, want %d", id, v.Level, level)
+	}
+}
+
+func (g *stage) fail(text string, args ...any) {
+	g.t.Helper()
+	for _, l := range g.log[max(0, len(g.log)-40):] {
+		g.t.Log(l)
+	}
+	g.t.Fatalf(g.now()+" "+text, args...)
+}
+
+// always checks a thing after every second from now on.
+func (g *stage) always(id string, on bool) (end func()) {
+	live := true
+	g.each = append(g.each, func() {
+		if live && g.on(id) != on {
+			g.fail("%s must stay on=%v", id, on)
+		}
+	})
+	return func() { live = false }
+}
+
+// enter comes in by the door of the shower room, with the door shut behind, or left open.
+func (g *stage) enter(shut bool) {
+	g.report("shower-room/door", true)
+	g.pass(1)
+	g.move("shower-room/motion")
+	g.pass(3)
+	if shut {
+		g.report("shower-room/door", false)
+	}
+}
+
+func bothStyles(t *testing.T, f func(t *testing.T, style sensorStyle)) {
+	for name, style := range map[string]sensorStyle{"reports once": onceUntilQuiet, "reports every minute": everyMinute} {
+		t.Run(name, func(t *testing.T) { f(t, style) })
+	}
+}
+
+const (
+	ceiling = "shower-room/ceiling"
+	mirror  = "shower-room/mirror"
+	motion  = "shower-room/motion"
+	door    = "shower-room/door"
+	extract = "shower-room/extract"
+	damp    = "shower-room/humidity"
+	house   = "house/humidity"
+	basin   = "shower-room/by-basin"
+)
+
+func TestLeaveAndShutTheDoor(t *testing.T) {
+	bothStyles(t, func(t *testing.T, style sensorStyle) {
+		g := openHome(t, alderRow(t), "07:00")
+		g.style = style
+		g.enter(true)
+		g.wantLevel(ceiling, 90)
+		g.stir(motion, 120)
+		g.report(door, true)
+		g.move(motion)
+		g.pass(2)
+		g.report(door, false)
+		g.pass(7*60 + 61)
+		g.want(ceiling, false)
+	})
+}
+
+func TestShowerBehindAShutDoor(t *testing.T) {
+	bothStyles(t, func(t *testing.T, style sensorStyle) {
+		g := openHome(t, alderRow(t), "07:00")
+		g.style = style
+		g.enter(true)
+		g.stir(motion, 100)
+		lit := g.always(ceiling, true)
+		g.pass(50 * 60) // keeps still, behind glass
+		lit()
+		g.report(door, true)
+		g.pass(2)
+		g.report(door, false)
+		g.pass(8*60 + 1)
+		g.want(ceiling, false)
+	})
+}
+
+// Motion before the door shut says nothing; motion that lasts for longer than the sensor is blind does.
+func TestShowerWithoutANewReport(t *testing.T) {
+	g := openHome(t, alderRow(t), "07:00")
+	g.report(door, true)
+	g.move(motion)
+	g.pass(1)
+	g.report(door, false)
+	g.stir(motion, 90) // one report that never repeats, as the sensor stays lit
+	lit := g.always(ceiling, true)
+	g.pass(30 * 60)
+	lit()
+}
+
+func TestShowerWithTheDoorOpen(t *testing.T) {
+	bothStyles(t, func(t *testing.T, style sensorStyle) {
+		g := openHome(t, alderRow(t), "07:00")
+		g.style = style
+		g.enter(false)
+		g.stir(motion, 60)
+		lit := g.always(ceiling, true)
+		g.pass(15 * 60) // the longest that people keep still in a shower room
+		lit()
+		g.pass(4 * 60)
+		g.want(ceiling, false)
+	})
+}
+
+func TestTwoPeopleOneLeaves(t *testing.T) {
+	bothStyles(t, func(t *testing.T, style sensorStyle) {
+		g := openHome(t, alderRow(t), "07:00")
+		g.style = style
+		g.enter(true)
+		g.stir(motion, 120)
+		lit := g.always(ceiling, true)
+		g.report(door, true)
+		g.pass(3)
+		g.report(door, false)
+		g.pass(5 * 60) // the other is still, but moves before the room counts as empty
+		g.move(motion)
+		g.pass(40 * 60)
+		lit()
+	})
+}
+
+func TestSensorIsBlindWhenSomebodyReturns(t *testing.T) {
+	g := openHome(t, alderRow(t), "07:00")
+	g.style = everyMinute
+	g.enter(true)
+	g.pass(10)
+	g.report(door, true)
+	g.move(motion) // not reported
+	g.report(door, false)
+	g.pass(20)
+	g.report(door, true)
+	g.move(motion) // back, and not reported either
+	g.report(door, false)
+	lit := g.always(ceiling, true)
+	g.pass(5 * 60)
+	lit()
+}
+
+func TestManualLevelWins(t *testing.T) {
+	g := openHome(t, alderRow(t), "17:50")
+	g.enter(true)
+	g.wantLevel(ceiling, 90)
+	g.stir(motion, 120)
+	g.hand(ceiling, rules.Value{On: true, Level: 20})
+	kept := func() {
+		if g.level(ceiling) != 20 {
+			g.fail("the level set by hand is gone")
+		}
+	}
+	g.each = append(g.each, kept)
+	g.stir(motion, 600) // motion
+	g.until("18:05")    // sunset of the equinox is a period edge
+	g.each = nil
+	g.report(door, true)
+	g.report(door, false)
+	g.pass(8*60 + 61)
+	g.want(ceiling, false)
+	g.enter(true)
+	g.wantLevel(ceiling, 35)
+}
+
+func TestSwitchedOffByHandStaysOff(t *testing.T) {
+	g := openHome(t, alderRow(t), "07:00")
+	g.enter(true)
+	g.hand(ceiling, rules.Value{})
+	g.hand(mirror, rules.Value{})
+	dark := g.always(ceiling, false)
+	g.stir(motion, 900)
+	dark()
+	g.report(door, true)
+	g.report(door, false)
+	g.pass(10 * 60)
+	g.enter(true)
+	g.want(ceiling, true)
+}
+
+func TestPeriodsOverMidnightWithoutGapOrOverlap(t *testing.T) {
+	d := Draft(alderRow(t))
+	p, err := rules.Compile(d.Sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sensor, _ := p.Thing(motion)
+	lamp, _ := p.Thing(mirror)
+	for second := range rules.DaySeconds {
+		if second%60 != 0 && second%60 != 59 {
+			continue
+		}
+		s, hs := p.Step(p.Start(second), rules.Event{Kind: rules.Reported, Thing: sensor, Value: rules.Value{On: true}})
+		n := 0
+		for _, h := range hs {
+			if h.Kind == rules.Changed && h.Thing == lamp {
+				n++
+			}
+		}
+		want := 4
+		switch {
+		case second >= 6*3600+20*60 && second < 18*3600:
+			want = 90
+		case second >= 18*3600 && second < 22*3600+45*60:
+			want = 35
+		}
+		if n != 1 || p.Value(s, lamp).Level != want {
+			t.Fatalf("at %d s: %d rules, level %d, want %d", second, n, p.Value(s, lamp).Level, want)
+		}
+	}
+}
+
+func TestLightFollowsThePeriods(t *testing.T) {
+	g := openHome(t, alderRow(t), "22:30")
+	g.enter(true)
+	g.stir(motion, 120)
+	g.wantLevel(ceiling, 35)
+	lit := g.always(mirror, true)
+	g.until("22:45")
+	g.wantLevel(mirror, 4)
+	g.want(ceiling, false)
+	g.until("06:20")
+	g.wantLevel(ceiling, 90)
+	lit()
+}
+
+func TestClockChanges(t *testing.T) {
+	g := openHome(t, alderRow(t), "00:59")
+	g.enter(true)
+	g.stir(motion, 120)
+	g.do(rules.Event{Kind: rules.ClockMoves, Seconds: 3600})
+	g.wantLevel(mirror, 4)
+	g.until("05:30")
+	g.do(rules.Event{Kind: rules.ClockMoves, Seconds: 3600}) // leaps over 06:20
+	g.wantLevel(ceiling, 90)
+	g.do(rules.Event{Kind: rules.ClockMoves, Seconds: -3600})
+	g.until("06:25")
+	g.wantLevel(ceiling, 90)
+}
+
+func TestPowerCutAtNight(t *testing.T) {
+	d := Draft(alderRow(t))
+	for i := range d.Sheet.Things {
+		if d.Sheet.Things[i].Kind == rules.Lamp || d.Sheet.Things[i].Kind == rules.Fan {
+			d.Sheet.Things[i].PowerUp = rules.ComesOn
+		}
+	}
+	g := open(t, d, "03:00")
+	g.do(rules.Event{Kind: rules.PowerFails})
+	g.pass(60)
+	g.do(rules.Event{Kind: rules.PowerReturns})
+	g.want(ceiling, false)
+	g.wantLevel(mirror, 4)
+	g.want(extract, false)
+	g.pass(6*60 + 1)
+	g.want(mirror, false)
+}
+func TestPowerCutInTheShower(t *testing.T) {
+	g := openHome(t, alderRow(t), "07:00")
+	g.enter(true)
+	g.stir(motion, 120)
+	g.do(rules.Event{Kind: rules.PowerFails})
+	g.pass(30)
+	g.do(rules.Event{Kind: rules.PowerReturns})
+	g.want(ceiling, true)
+	lit := g.always(ceiling, true)
+	g.stir(motion, 60) // groping for the towel
+	g.pass(40 * 60)
+	lit()
+}

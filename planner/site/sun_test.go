@@ -91,8 +91,11 @@ func TestSunTimes(t *testing.T) {
 				at     time.Time
 				sky    Sky
 			}{
-				{"civil_dawn", d.Dawn, d.Polar.Dawn}, {"sunrise", d.Sunrise, d.Polar.Sunrise}, {"solar_noon", d.Noon, Crosses},
-				{"sunset", d.Sunset, d.Polar.Sunset}, {"civil_dusk", d.Dusk, d.Polar.Dusk},
+				{"civil_dawn", d.Dawn, d.Polar.Dawn},
+				{"sunrise", d.Sunrise, d.Polar.Sunrise},
+				{"solar_noon", d.Noon, Crosses},
+				{"sunset", d.Sunset, d.Polar.Sunset},
+				{"civil_dusk", d.Dusk, d.Polar.Dusk},
 			} {
 				checkEvent(t, e.column, r[e.column+"_utc"], r[e.column+"_local"], e.at, e.sky)
 			}
@@ -144,8 +147,12 @@ func TestSunPosition(t *testing.T) {
 			column    string
 			got, near float64
 		}{
-			{"dec_deg", p.Declination, 1e-4}, {"eot_min", p.EquationOfTime, 1e-4}, {"elev_geo_deg", p.Elevation, 1e-4},
-			{"az_deg", p.Azimuth, 1e-4}, {"ephem_alt_deg", p.Elevation, 0.01}, {"ephem_az_deg", p.Azimuth, 0.04},
+			{"dec_deg", p.Declination, 1e-4},
+			{"eot_min", p.EquationOfTime, 1e-4},
+			{"elev_geo_deg", p.Elevation, 1e-4},
+			{"az_deg", p.Azimuth, 1e-4},
+			{"ephem_alt_deg", p.Elevation, 0.01},
+			{"ephem_az_deg", p.Azimuth, 0.04},
 		} {
 			if want := number(t, r[c.column]); math.Abs(c.got-want) > c.near {
 				t.Errorf("%s %s: %s %.5f, want %.5f", r["place"], r["utc"], c.column, c.got, want)

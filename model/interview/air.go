@@ -124,15 +124,15 @@ func (s *scope) writeReason(choices []Choice, text string, goal model.Goal[model
 	if !goal.Wanted() {
 		return []projectfile.Edit{projectfile.Set(path, strings.Join(lines, "\n"))}, nil
 	}
-	return s.changeReason(path, lines, damp, people), nil
+	return s.changeReason(path, lines, damp, people, !ok), nil
 }
 
 // changeReason adds what is new and takes away the reason that no longer holds; its details stay.
-func (s *scope) changeReason(path string, lines []string, damp, people bool) []projectfile.Edit {
+func (s *scope) changeReason(path string, lines []string, damp, people, figure bool) []projectfile.Edit {
 	var out []projectfile.Edit
 	for _, l := range lines {
 		key, yaml, _ := strings.Cut(l, ": ")
-		if key == "ceiling" || !s.d.Has(path+"/"+key) {
+		if figure || !s.d.Has(path+"/"+key) {
 			out = append(out, projectfile.Set(path+"/"+key, yaml))
 		}
 	}

@@ -172,9 +172,9 @@ func (s *scope) neutralAsk(b model.SwitchBox) {
 }
 
 func (s *scope) depthAsk(b model.SwitchBox) {
-	now := ""
+	now, answer := "", ""
 	if v, known := b.Depth.Get(); known {
-		now = v.Show(s.sys)
+		now, answer = s.written("switches/"+b.ID+"/depth"), v.Show(s.sys)
 	} else if b.Depth.State == model.Unknown {
 		now = "unknown"
 	}
@@ -185,7 +185,7 @@ func (s *scope) depthAsk(b model.SwitchBox) {
 			Chapter: Here, Path: path, Kind: Amount, Unit: unit, CanBeUnknown: true,
 			Ask:     "How deep is " + s.boxWord(b) + " inside?",
 			Why:     "A module behind the switch needs room; 25 mm boxes are common and most modules don't fit them.",
-			Default: "unknown", DefaultWhy: "it shows only with the switch off the wall", Example: map[q.System]string{q.Metric: "35 mm", q.US: "2.5 in"}[s.sys], Now: now,
+			Default: "unknown", DefaultWhy: "it shows only with the switch off the wall", Example: map[q.System]string{q.Metric: "35 mm", q.US: "2.5 in"}[s.sys], Now: now, Answer: answer,
 		},
 		write: func(t string) ([]projectfile.Edit, error) {
 			v, written, err := figure[q.Length](t, unit)

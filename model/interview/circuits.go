@@ -46,7 +46,7 @@ func (s *scope) local(text string) string {
 
 // circuitText writes a circuit so that readCircuit reads the same.
 func circuitText(c model.Circuit) string {
-	out := wordsOf(c.ID)
+	out := typed(c.ID)
 	if c.Lamps > 0 {
 		out += " " + strconv.Itoa(c.Lamps)
 	}
@@ -231,10 +231,10 @@ func (s *scope) fansAsk() {
 }
 
 func (s *scope) fanText(f model.Fan) string {
-	out := wordsOf(f.ID)
-	switch v, known := f.Airflow.Get(); {
+	out := typed(f.ID)
+	switch _, known := f.Airflow.Get(); {
 	case known:
-		out += " " + v.Show(s.sys)
+		out += " " + s.written("fans/"+f.ID+"/airflow")
 	case f.Airflow.State == model.Unknown:
 		out += " unknown"
 	}

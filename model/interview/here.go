@@ -85,7 +85,10 @@ func (s *scope) sizeAsk() {
 	o := s.room.Outline
 	now := ""
 	if o.Width > 0 {
-		now = s.sizeText(o.Width, o.Depth, o.Ceiling)
+		now = s.written("outline/width") + " x " + s.written("outline/depth")
+		if o.Ceiling > 0 {
+			now += ", ceiling " + s.written("outline/ceiling")
+		}
 	}
 	unit := "m"
 	if s.sys == q.US {
@@ -97,8 +100,10 @@ func (s *scope) sizeAsk() {
 			Ask:     "How big is it: width, depth, and height of the ceiling?",
 			Why:     "The reach of a sensor, the work of a fan and the way of radio follow from it. Rooms are laid side by side until a plan says better.",
 			Default: s.sizeText(q.Length(s.kind.Width), q.Length(s.kind.Depth), q.Length(s.kind.Ceiling)), DefaultWhy: "typical; a tape or a laser takes a minute",
-			Example: map[q.System]string{q.Metric: "2.1 x 2.4, ceiling 2.35", q.US: "7 x 8 ft, ceiling 7 ft 10 in"}[s.sys], Now: now,
+			Example: map[q.System]string{q.Metric: "2.1 x 2.4, ceiling 2.35", q.US: "7 x 8 ft, ceiling 7 ft 10 in"}[s.sys],
+			Now:     now, Answer: shown(now != "", s.sizeText(o.Width, o.Depth, o.Ceiling)),
 		},
+		done:  func() bool { return s.d.Has(s.base + "/outline/width") },
 		write: func(t string) ([]projectfile.Edit, error) { return s.writeSize(t, unit) },
 	})
 }
@@ -281,7 +286,7 @@ func (s *scope) windowsAsk() {
 	}
 	parts := make([]string, len(s.room.Windows))
 	for i, w := range s.room.Windows {
-		parts[i] = strings.TrimSpace(w.Faces + " " + shown(w.Area > 0, w.Area.Show(s.sys)))
+		parts[i] = strings.TrimSpace(w.Faces + " " + shown(w.Area > 0, s.written("windows/"+w.ID+"/area")))
 		if parts[i] == "" {
 			parts[i] = "window"
 		}

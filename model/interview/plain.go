@@ -20,6 +20,7 @@ type PlainOptions struct {
 	Room  string    // id or name of the one room to ask about; "" asks which
 	Who   string    // who will know what is parked, when nobody is named
 	Today time.Time // dates what is parked and agreed
+	Echo  bool      // print what was typed: input that isn't a terminal doesn't show itself
 }
 
 // PlainHelp lists what may be typed instead of an answer.
@@ -148,7 +149,11 @@ func (p *plain) prompt() (string, error) {
 			p.printf("%s.\n", l.err)
 			return p.prompt()
 		}
-		return strings.TrimSpace(strings.ToValidUTF8(l.text, "")), l.err
+		text := strings.TrimSpace(strings.ToValidUTF8(l.text, ""))
+		if p.opts.Echo && l.err == nil {
+			p.printf("%s\n", text)
+		}
+		return text, l.err
 	}
 }
 

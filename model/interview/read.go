@@ -265,7 +265,7 @@ func slug(words string, taken map[string]bool) string {
 		id = "item"
 	}
 	if id[0] >= '0' && id[0] <= '9' {
-		id = "no-" + id // a bare number would be read as a place in the list
+		id = "n" + id // a bare number would be read as a place in the list
 	}
 	if !taken[id] {
 		return id

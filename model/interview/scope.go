@@ -130,6 +130,16 @@ func inWords(qn Question) string {
 			return c.Label
 		}
 	}
+	if qn.Kind == Amount {
+		var v q.Span
+		var a q.Allowance
+		if v.UnmarshalText([]byte(qn.Default)) == nil {
+			return v.Show(q.Metric)
+		}
+		if a.UnmarshalText([]byte(qn.Default)) == nil {
+			return a.Show(q.Metric)
+		}
+	}
 	return qn.Default
 }
 
@@ -181,6 +191,12 @@ func (s *scope) want(what, path, yaml string) []projectfile.Edit {
 	return out
 }
 
+// written is a scalar of the room as it stands in the file, "" when there is none.
+func (s *scope) written(rel string) string {
+	text, _ := s.d.Text(s.base + "/" + rel)
+	return text
+}
+
 // people who can be told something: no pets, and no children.
 func (s *scope) adults() []model.Person {
 	var out []model.Person
@@ -201,5 +217,20 @@ func nameOf(name, id string) string {
 
 // wordsOf makes words of a short name.
 func wordsOf(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+// typed writes a short name so that the line grammars read it as a name: as words, unless one of them
+// would be taken for a figure or for a word of the grammar.
+func typed(id string) string {
+	for _, w := range strings.Split(id, "-") {
+		_, isBase := bases[w]
+		if w == "" || w[0] >= '0' && w[0] <= '9' || isBase || isUnknown(w) || isNone(w) || grammarWords[w] {
+			return id
+		}
+	}
+	return wordsOf(id)
+}
+
+var grammarWords = map[string]bool{"zone": true, "outside": true, "x": true, "lamp": true, "lamps": true, "of": true, "with": true, "and": true, "yes": true,
+	"supply": true, "waste": true, "appliance": true, "stopcock": true}
 
 func accepted(found, what string) error { return fmt.Errorf("%q is not %s", found, what) }

@@ -19,14 +19,14 @@ var waterKinds = map[string]string{
 func (s *scope) waterAsks() {
 	choices := s.offers(s.kind.WaterOffer)
 	for _, w := range s.room.Water {
-		if _, ok := choose(choices, wordsOf(w.ID)); !ok {
-			choices = append(choices, Choice{Label: wordsOf(w.ID), Value: wordsOf(w.ID)})
+		if _, ok := choose(choices, typed(w.ID)); !ok {
+			choices = append(choices, Choice{Label: wordsOf(w.ID), Value: typed(w.ID)})
 		}
 	}
 	choices = keyed(choices, "")
 	var now []string
 	for _, w := range s.room.Water {
-		now = append(now, wordsOf(w.ID))
+		now = append(now, typed(w.ID))
 	}
 	if s.kind.WaterOffer != "" || len(s.room.Water) > 0 {
 		def := s.kind.Water
@@ -74,7 +74,7 @@ func (s *scope) writeWater(choices []Choice, text string) ([]projectfile.Edit, e
 	for _, c := range picked {
 		kind := waterKinds[c.Value]
 		for _, w := range s.room.Water {
-			if wordsOf(w.ID) == c.Value {
+			if typed(w.ID) == c.Value {
 				kind = w.Kind
 			}
 		}
@@ -99,12 +99,9 @@ func (s *scope) writeWater(choices []Choice, text string) ([]projectfile.Edit, e
 }
 
 func (s *scope) pipeAsk(w model.Water) {
-	now := ""
+	now, answer := "", ""
 	if v, known := w.Pipe.Get(); known {
-		now = v.String()
-		if s.sys == q.US {
-			now = v.Show(q.US)
-		}
+		now, answer = s.written("water/"+w.ID+"/pipe"), v.Show(s.sys)
 	} else if w.Pipe.State == model.Unknown {
 		now = "unknown"
 	}
@@ -114,7 +111,7 @@ func (s *scope) pipeAsk(w model.Water) {
 		Question: Question{
 			Chapter: Here, Path: path, Kind: Amount, Unit: unit, CanBeUnknown: true,
 			Ask: "How thick is the pipe at the " + wordsOf(w.ID) + "?", Why: "A motor valve has to fit it.",
-			Default: "unknown", DefaultWhy: "put a caliper on it", Example: map[q.System]string{q.Metric: "15 mm", q.US: "0.75 in"}[s.sys], Now: now,
+			Default: "unknown", DefaultWhy: "put a caliper on it", Example: map[q.System]string{q.Metric: "15 mm", q.US: "0.75 in"}[s.sys], Now: now, Answer: answer,
 			Caution: "A valve in the supply is a licensed plumber's work, and sprinkler supplies never go through it.",
 		},
 		write: func(t string) ([]projectfile.Edit, error) {

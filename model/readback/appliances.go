@@ -2,6 +2,8 @@ package readback
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.org/roombrief/model"
 )
@@ -114,17 +116,29 @@ func (t *teller) buttons() {
 	}
 }
 
+// place puts an article into "by basin"; other words are left as they were said.
 func place(b model.Button) string {
 	where := b.Where
 	if where == "" {
 		where = words(b.ID)
 	}
-	for _, head := range []string{"by ", "at ", "in ", "on ", "near ", "beside ", "next ", "under ", "over ", "behind ", "outside"} {
-		if strings.HasPrefix(strings.ToLower(where), head) {
-			return where
-		}
+	head, rest, _ := strings.Cut(where, " ")
+	switch strings.ToLower(head) {
+	case "outside", "upstairs", "downstairs", "next":
+		return where
+	case "by", "at", "in", "on", "near", "beside", "under", "over", "behind":
+	default:
+		head, rest = "at", where
 	}
-	return "at the " + strings.TrimPrefix(where, "the ")
+	first, _, _ := strings.Cut(rest, " ")
+	switch strings.ToLower(first) {
+	case "", "the", "a", "an", "my", "our", "each", "every", "both", "either", "this", "that":
+		return strings.TrimSpace(head + " " + rest)
+	}
+	if r, _ := utf8.DecodeRuneInString(rest); unicode.IsUpper(r) {
+		return head + " " + rest // somebody's name
+	}
+	return head + " the " + rest
 }
 
 // deed tells what a press does; more than one thing done takes the plural.

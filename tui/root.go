@@ -81,6 +81,12 @@ type (
 		what write
 		err  error
 	}
+	reckoned struct {
+		from *projectfile.Document
+		what page.Reckon
+		doc  *projectfile.Document
+		err  error
+	}
 	settled struct{ gen int }
 	opened  struct {
 		it  *Opened
@@ -125,6 +131,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			return r, r.save()
 		}
 		return r, nil
+	case reckoned:
+		return r, r.takeReckoned(msg)
 	case opened:
 		return r, r.afterOpen(msg)
 	case exported:
@@ -238,6 +246,8 @@ func (r *root) carry(a page.Action) tea.Cmd {
 		return r.edit(a)
 	case page.Replace:
 		return r.change(a.Doc, step{label: a.Label, at: a.At}, false, a.Then)
+	case page.Reckon:
+		return r.reckon(a)
 	case page.Goto:
 		r.goTo(a)
 	case page.Back:
@@ -259,11 +269,7 @@ func (r *root) carry(a page.Action) tea.Cmd {
 }
 
 func (r *root) edit(a page.Edit) tea.Cmd {
-	if r.session == nil {
-		return nil
-	}
-	if why := r.session.readOnly; why != "" {
-		r.said = page.Say{Text: "Nothing was changed: " + why}
+	if r.session == nil || r.refused() {
 		return nil
 	}
 	doc, err := r.session.hist.now().Apply(a.Edits...)
@@ -273,14 +279,45 @@ func (r *root) edit(a page.Edit) tea.Cmd {
 	return r.change(doc, step{label: a.Label, at: a.At}, a.Join, a.Then)
 }
 
-// change puts a new document in: undo, draft, save to come, planning anew.
-func (r *root) change(doc *projectfile.Document, st step, join bool, then page.Action) tea.Cmd {
-	if r.session == nil || doc == nil {
+// reckon makes a document off the thread.
+func (r *root) reckon(a page.Reckon) tea.Cmd {
+	if r.session == nil || r.refused() {
 		return nil
 	}
-	if why := r.session.readOnly; why != "" {
-		r.said = page.Say{Text: "Nothing was changed: " + why}
+	from := r.session.hist.now()
+	return func() tea.Msg {
+		doc, err := a.Make()
+		return reckoned{from, a, doc, err}
+	}
+}
+
+func (r *root) takeReckoned(m reckoned) tea.Cmd {
+	switch {
+	case r.session == nil || m.from != r.session.hist.now():
+		r.said = page.Say{Text: "Left as it was: something else was changed meanwhile. Try again."}
 		return nil
+	case m.err != nil:
+		return r.carry(r.page.Update(page.Refused{Err: m.err, Label: m.what.Label}))
+	}
+	return r.change(m.doc, step{label: m.what.Label, at: m.what.At}, false, m.what.Then)
+}
+
+// refused says so when nothing can be changed.
+func (r *root) refused() bool {
+	why := r.session.readOnly
+	if why != "" {
+		r.said = page.Say{Text: "Nothing was changed: " + why}
+	}
+	return why != ""
+}
+
+// change puts a new document in: undo, draft, save to come, planning anew.
+func (r *root) change(doc *projectfile.Document, st step, join bool, then page.Action) tea.Cmd {
+	if r.session == nil || doc == nil || r.refused() {
+		return nil
+	}
+	if doc == r.session.hist.now() { // nothing to change, and nothing to undo
+		return r.carry(then)
 	}
 	st.doc, st.where = doc, place{page: r.at.page, room: r.at.room, at: st.at}
 	r.session.hist.push(st, join)

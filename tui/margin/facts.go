@@ -10,27 +10,6 @@ import (
 	"example.org/roombrief/tui/page"
 )
 
-// signs of currencies that have one; the others are printed as their code.
-var signs = map[string]string{"GBP": "£", "EUR": "€", "USD": "$"}
-
-// Money prints an amount with its currency and thousands apart: £1,204.50. In ASCII the code stands in for
-// the sign.
-func Money(m bill.Money, currency string, ascii bool) string {
-	minus := ""
-	if m < 0 {
-		minus, m = "-", -m
-	}
-	whole := fmt.Sprintf("%d", m/100)
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
-	sign, ok := signs[currency]
-	if !ok || ascii && currency != "USD" {
-		return fmt.Sprintf("%s%s.%02d %s", minus, whole, m%100, currency)
-	}
-	return fmt.Sprintf("%s%s%s.%02d", minus, sign, whole, m%100)
-}
-
 // plural writes a count with its word.
 func plural(n int, one, many string) string {
 	if n == 1 {
@@ -48,16 +27,15 @@ func Line(s page.Snapshot) string {
 		return "Working out what this needs" + s.Theme.Glyphs.More
 	}
 	b := s.Plan.Bill
-	ascii := !s.Theme.Glyphs.Line
 	var parts []string
 	if s.Room != "" {
 		if t, ok := roomTotal(b, s.Room); ok && t.Devices > 0 {
-			parts = append(parts, fmt.Sprintf("here %s, %s", plural(t.Devices, "device", "devices"), Money(t.Amount, b.Currency, ascii)))
+			parts = append(parts, fmt.Sprintf("here %s %s", plural(t.Devices, "device", "devices"), t.Amount.Plain()))
 		} else {
 			parts = append(parts, "here nothing yet")
 		}
 	}
-	parts = append(parts, fmt.Sprintf("home %s with tax", Money(b.Total, b.Currency, ascii)))
+	parts = append(parts, fmt.Sprintf("home %s with tax, indicative", b.Total.In(b.Currency)))
 	if n := len(OpenPoints(s.Project, "")); n > 0 {
 		parts = append(parts, plural(n, "open point", "open points"))
 	}
@@ -86,10 +64,9 @@ func Room(s page.Snapshot, room string, w, at int) []Note {
 		return []Note{{At: at, Text: "Working out what this needs" + s.Theme.Glyphs.More}}
 	}
 	b := s.Plan.Bill
-	ascii := !s.Theme.Glyphs.Line
 	notes := []Note{cost(s, room, at)}
-	if text := devices(s, b, room, w, ascii); text != "" {
-		notes = append(notes, Note{At: at, Head: "Devices", Text: text})
+	if text := devices(s, b, room, w); text != "" {
+		notes = append(notes, Note{At: at, Head: "Devices, in " + b.Currency, Text: text})
 	}
 	if text := unmet(s, room); text != "" {
 		notes = append(notes, Note{At: at, Head: "Not to be had", Text: text})
@@ -102,28 +79,44 @@ func Room(s page.Snapshot, room string, w, at int) []Note {
 
 func cost(s page.Snapshot, room string, at int) Note {
 	b := s.Plan.Bill
-	ascii := !s.Theme.Glyphs.Line
-	all := "The home: " + Money(b.Total, b.Currency, ascii) + " with tax, prices indicative."
+	all := "The home: " + b.Total.In(b.Currency) + " with tax. Prices are indicative" + dated(b) + "."
 	if room == "" {
 		return Note{At: at, Head: "What this comes to", Text: all}
 	}
 	here := "Nothing to buy here yet."
 	if t, ok := roomTotal(b, room); ok && t.Devices > 0 {
-		here = fmt.Sprintf("This room: %s before tax, %s.", Money(t.Amount, b.Currency, ascii),
+		here = fmt.Sprintf("This room: %s before tax, %s.", t.Amount.In(b.Currency),
 			plural(t.Devices, "device", "devices"))
 	}
 	return Note{At: at, Head: "What this comes to", Text: here + "\n" + all}
 }
 
-func devices(s page.Snapshot, b bill.Bill, room string, w int, ascii bool) string {
+func dated(b bill.Bill) string {
+	if b.Dated == "" {
+		return ""
+	}
+	return ", of " + b.Dated
+}
+
+func devices(s page.Snapshot, b bill.Bill, room string, w int) string {
 	var out []string
 	for _, l := range b.Lines {
 		if l.Room != room {
 			continue
 		}
-		amount := Money(l.Amount, b.Currency, ascii)
-		name := fmt.Sprintf("%d %s", l.Quantity, l.Name)
-		out = append(out, layout.Ends(name, amount, w, s.Theme.Glyphs.More))
+		amount := l.Amount.Plain()
+		count := fmt.Sprintf("%d ", l.Quantity)
+		name := layout.Wrap(l.Name, max(w-len(count)-len(amount)-2, 8))
+		for i, part := range name {
+			if i > 0 {
+				count = strings.Repeat(" ", len(count))
+			}
+			if i < len(name)-1 {
+				out = append(out, count+part)
+			} else {
+				out = append(out, layout.Ends(count+part, amount, w, s.Theme.Glyphs.More))
+			}
+		}
 	}
 	return strings.Join(out, "\n")
 }

@@ -8,34 +8,12 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"example.org/roombrief/model"
-	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/theme"
 )
 
 func plain() theme.Theme {
 	return theme.New(lipgloss.NewRenderer(io.Discard), theme.Options{})
-}
-
-func TestMoney(t *testing.T) {
-	for _, c := range []struct {
-		m        bill.Money
-		currency string
-		ascii    bool
-		want     string
-	}{
-		{0, "GBP", false, "£0.00"},
-		{5, "GBP", false, "£0.05"},
-		{120450, "GBP", false, "£1,204.50"},
-		{123456789, "USD", true, "$1,234,567.89"},
-		{-250, "EUR", false, "-€2.50"},
-		{99999, "EUR", true, "999.99 EUR"},
-		{100, "CHF", false, "1.00 CHF"},
-	} {
-		if got := Money(c.m, c.currency, c.ascii); got != c.want {
-			t.Errorf("Money(%d, %s) = %q, want %q", c.m, c.currency, got, c.want)
-		}
-	}
 }
 
 func TestNotesStandBesideTheirLinesAndPushEachOtherDown(t *testing.T) {

@@ -22,6 +22,16 @@ type Replace struct {
 	Then  Action
 }
 
+// Reckon makes a new document off the screen's thread, for what takes longer than a frame. Make must touch
+// nothing but what it captured. Its result is one step of undo; it is dropped when the document has changed
+// meanwhile.
+type Reckon struct {
+	Make  func() (*projectfile.Document, error)
+	Label string
+	At    string // where to stand when it is taken back
+	Then  Action
+}
+
 // Goto turns to a page. An empty Room keeps the room that is open.
 type Goto struct {
 	Page ID
@@ -66,6 +76,7 @@ type Several []Action
 func (Pass) action()    {}
 func (Edit) action()    {}
 func (Replace) action() {}
+func (Reckon) action()  {}
 func (Goto) action()    {}
 func (Back) action()    {}
 func (Open) action()    {}

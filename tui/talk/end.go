@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model/interview"
+	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
 )
@@ -18,20 +19,20 @@ type ending struct {
 	do   func(p *Page) page.Action
 }
 
-func turn(to page.Goto) func(*Page) page.Action {
+func goTo(to page.Goto) func(*Page) page.Action {
 	return func(*Page) page.Action { return to }
 }
 
 // ends are the ways on, the likeliest first.
 func (p *Page) ends() []ending {
 	var out []ending
-	add := ending{key: "a", text: "Add a room", note: "by its kind", do: turn(page.Goto{Page: page.NewRoom})}
+	add := ending{key: "a", text: "Add a room", note: "by its kind", do: goTo(page.Goto{Page: page.NewRoom})}
 	next, more := p.nextRoom()
 	goOn := ending{key: "n", text: "On to the " + lower(next.name), note: "which has questions left",
-		do: turn(page.Goto{Page: page.Talk, Room: next.id})}
+		do: goTo(page.Goto{Page: page.Talk, Room: next.id})}
 	if p.room != "" {
 		out = append(out, ending{key: "r", text: "Read the brief back", note: "until the household says: yes, that",
-			do: turn(page.Goto{Page: page.Readback})})
+			do: goTo(page.Goto{Page: page.Readback})})
 	}
 	if p.room == "" && !more {
 		out = append(out, add)
@@ -50,7 +51,7 @@ func (p *Page) ends() []ending {
 		out = append(out, ending{key: "f", text: "From the first question again", note: "answers stay until others are given",
 			do: func(p *Page) page.Action { p.ask(0); return nil }})
 	}
-	return append(out, ending{key: "l", text: "To the list of rooms", do: turn(page.Goto{Page: page.Rooms})})
+	return append(out, ending{key: "l", text: "To the list of rooms", do: goTo(page.Goto{Page: page.Rooms})})
 }
 
 // parked counts the parked questions and finds the first.
@@ -69,7 +70,21 @@ func (p *Page) parked() (n, first int) {
 type named struct{ id, name string }
 
 // nextRoom is the first room after this one, round the list, that has a question open.
-func (p *Page) nextRoom() (named, bool) { return roomWithQuestions(p.s, p.room) }
+func (p *Page) nextRoom() (named, bool) {
+	if p.next.doc != p.doc || p.next.room != p.room {
+		to, ok := roomWithQuestions(p.s, p.room)
+		p.next = onward{p.doc, p.room, to, ok}
+	}
+	return p.next.to, p.next.ok
+}
+
+// onward remembers which room comes next: finding out asks every room.
+type onward struct {
+	doc  *projectfile.Document
+	room string
+	to   named
+	ok   bool
+}
 
 func roomWithQuestions(s page.Snapshot, after string) (named, bool) {
 	rooms := s.Project.Rooms

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model/interview"
+	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
 )
@@ -227,15 +228,15 @@ func (p *Page) answer(q interview.Question, text string) page.Action {
 	}
 	at := p.index()
 	after := interview.All(doc, p.room)
-	p.next(after, at)
+	p.turn(after, at)
 	return page.Replace{Doc: doc, Label: "the answer to “" + q.Ask + "”", At: q.ID}
 }
 
 // forward goes on from a question whose answer stays.
-func (p *Page) forward(qs []interview.Question) { p.next(qs, p.index()) }
+func (p *Page) forward(qs []interview.Question) { p.turn(qs, p.index()) }
 
-// next turns to the first open question after the one at index at, of the questions as they are now.
-func (p *Page) next(qs []interview.Question, at int) {
+// turn turns to the first open question after the one at index at, of the questions as they are now.
+func (p *Page) turn(qs []interview.Question, at int) {
 	p.qs = qs
 	if i := p.index(); i >= 0 {
 		at = i + 1
@@ -255,7 +256,7 @@ func (p *Page) park() page.Action {
 		return nil
 	}
 	p.keepDraft()
-	p.next(interview.All(doc, p.room), p.index())
+	p.turn(interview.All(doc, p.room), p.index())
 	return page.Several{
 		page.Replace{Doc: doc, Label: "parking “" + q.Ask + "”", At: q.ID},
 		page.Say{Text: "Parked: it is an open point now, and can be answered any time."},
@@ -271,15 +272,13 @@ func (p *Page) rest() page.Action {
 	if p.s.ReadOnly != "" {
 		return page.Say{Text: "Nothing was changed: " + p.s.ReadOnly}
 	}
-	doc, err := interview.AcceptChapter(p.doc, p.room, q.Chapter)
-	if err != nil {
-		p.fault = err.Error()
-		return nil
-	}
-	p.next(interview.All(doc, p.room), p.index())
-	return page.Several{
-		page.Replace{Doc: doc, Label: "the usual answers to “" + string(q.Chapter) + "”", At: q.ID},
-		page.Say{Text: string(q.Chapter) + ": the usual answers were taken. The read-back tells them."},
+	p.skip = true
+	from, room, chapter := p.doc, p.room, q.Chapter
+	return page.Reckon{
+		Make:  func() (*projectfile.Document, error) { return interview.AcceptChapter(from, room, chapter) },
+		Label: "the usual answers to “" + string(chapter) + "”",
+		At:    q.ID,
+		Then:  page.Say{Text: string(chapter) + ": the usual answers were taken. The read-back tells them."},
 	}
 }
 

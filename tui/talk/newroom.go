@@ -185,14 +185,13 @@ func (p *Room) View() string {
 	} else {
 		p.kindLines(&s, bw)
 	}
-	p.top = layout.Scroll(p.top, s.focus, p.h, len(s.lines))
-	end := min(p.top+p.h, len(s.lines))
-	p.hits = s.hits[p.top:end]
+	s.seen(t, &p.top, p.h)
+	p.hits = s.hits
 	var notes []margin.Note
 	if mw > 0 {
 		notes = margin.Room(p.s, "", mw, 1)
 	}
-	return margin.Page(t, p.w, p.h, s.lines[p.top:end], notes)
+	return margin.Page(t, p.w, p.h, s.lines, notes)
 }
 
 func (p *Room) kindLines(s *sheet, w int) {

@@ -27,6 +27,7 @@ type Back struct {
 	hits  []int
 	state readback.State
 	last  model.Agreed
+	next  onward
 }
 
 // NewBack makes the page.
@@ -79,10 +80,18 @@ func (p *Back) Help() []keys.Binding {
 	if len(p.said) == 0 {
 		bs = keys.Off(bs, keys.Take, "There is nothing to read back yet.")
 	}
-	if _, more := roomWithQuestions(p.s, p.room); !more {
+	if _, more := p.onward(); !more {
 		bs = keys.Off(bs, keys.NextRoom, "No other room has questions left.")
 	}
 	return bs
+}
+
+func (p *Back) onward() (named, bool) {
+	if p.next.doc != p.s.Doc || p.next.room != p.room {
+		to, ok := roomWithQuestions(p.s, p.room)
+		p.next = onward{p.s.Doc, p.room, to, ok}
+	}
+	return p.next.to, p.next.ok
 }
 
 // Update takes a key, a click or what came of an edit.
@@ -113,7 +122,7 @@ func (p *Back) key(msg tea.KeyMsg) page.Action {
 	case keys.Take:
 		return p.change(p.mark)
 	case keys.NextRoom:
-		if next, more := roomWithQuestions(p.s, p.room); more {
+		if next, more := p.onward(); more {
 			return page.Goto{Page: page.Talk, Room: next.id}
 		}
 	case keys.AddRoom:
@@ -186,7 +195,6 @@ func (p *Back) View() string {
 	}
 	var head, body, foot sheet
 	head.put(-1, layout.Ends(t.Accent.Render(room.Title()), t.Faint.Render("as it was understood"), bw, t.Glyphs.More))
-	head.put(-1, t.Hair.Render(line(t.Glyphs.Hair, bw)))
 	p.sentences(&body, min(bw, measure+6))
 	p.household(&foot, bw)
 	h := max(p.h-len(head.lines)-len(foot.lines), 1)

@@ -34,6 +34,8 @@ type Page struct {
 	drafts map[string]string // written and not taken, by question
 	hits   []int             // the choice on each line of the last View, -1 for none
 	top    int
+	next   onward
+	skip   bool // the next document answers the question in front
 }
 
 // New makes the page.
@@ -62,7 +64,11 @@ func (p *Page) Show(s page.Snapshot) {
 		p.ask(p.open(max(was, 0)))
 	case changed:
 		p.refresh()
+		if p.skip {
+			p.ask(p.open(p.index()))
+		}
 	}
+	p.skip = false
 }
 
 // find is the question with an id, of a path or below it, or the first of a chapter.
@@ -257,7 +263,7 @@ func (p *Page) Update(msg tea.Msg) page.Action {
 	case tea.MouseMsg:
 		return p.mouse(msg)
 	case page.Refused:
-		p.fault = msg.Err.Error()
+		p.fault, p.skip = msg.Err.Error(), false
 	}
 	return nil
 }

@@ -27,6 +27,21 @@ func (s *sheet) put(hit int, lines ...string) {
 	}
 }
 
+// seen cuts the page to h lines with its focus among them, and says in the last one when more follows.
+func (s *sheet) seen(t theme.Theme, top *int, h int) {
+	if len(s.lines) <= h {
+		*top = 0
+		return
+	}
+	room := max(h-1, 1)
+	*top = layout.Scroll(*top, s.focus, room, len(s.lines))
+	rest := len(s.lines) - *top - room
+	s.lines, s.hits = s.lines[*top:*top+room], s.hits[*top:*top+room]
+	if rest > 0 && h > 1 {
+		s.put(-1, t.Faint.Render("  "+t.Glyphs.Down+" more below"))
+	}
+}
+
 // View draws the question in front, with what follows from the answers in the margin.
 func (p *Page) View() string {
 	if p.doc == nil || p.w <= 0 || p.h <= 0 {
@@ -54,9 +69,7 @@ func (p *Page) place(s *sheet) {
 	if p.words {
 		h -= 3
 	}
-	p.top = layout.Scroll(p.top, s.focus, h, len(s.lines))
-	end := min(p.top+h, len(s.lines))
-	s.lines, s.hits = s.lines[p.top:end], s.hits[p.top:end]
+	s.seen(p.s.Theme, &p.top, h)
 	if p.words {
 		for len(s.lines) < h {
 			s.put(-1, "")

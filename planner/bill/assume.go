@@ -32,14 +32,14 @@ func worded(room string, sp spot, u unknown) Assumption {
 }
 
 // assumptions are those of the shelf and then of the spots, each path and fact once.
-func assumptions(sh *shelf, p *model.Project, gs []*group) []Assumption {
+func assumptions(sh *shelf, p *model.Project, spots []placedSpot) []Assumption {
 	all := append([]Assumption{}, sh.assumed...)
 	titles := map[string]string{"": "The home"}
 	for _, r := range p.Rooms {
 		titles[r.ID] = r.Title()
 	}
 	seen := map[[2]string]bool{}
-	for _, sp := range inOrder(gs) {
+	for _, sp := range spots {
 		for _, u := range sp.kind.assumed {
 			a := worded(titles[sp.Room], sp.spot, u)
 			if k := [2]string{a.At, a.Asked}; !seen[k] {

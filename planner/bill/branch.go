@@ -38,6 +38,7 @@ type search struct {
 	counts  [][]int
 	found   bool
 	nodes   int
+	prices  *[dims]int64 // good slot prices of a search like this one; those of this one's root after it
 }
 
 // node narrows how many spots of each class take each option.
@@ -47,8 +48,9 @@ type node struct{ lo, hi [][]int }
 const unit = 1 << 14
 
 // minimise gives the cheapest counts below cutoff, by class and option; ok is false when there are none.
-func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money) (cost Money, counts [][]int, ok bool, err error) {
-	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff}
+// prices are slot prices to try first, and become those that were found.
+func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64) (cost Money, counts [][]int, ok bool, err error) {
+	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices}
 	var root node
 	for _, c := range classes {
 		lo, hi := make([]int, len(c.options)), make([]int, len(c.options))
@@ -57,7 +59,9 @@ func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Mon
 		}
 		root.lo, root.hi = append(root.lo, lo), append(root.hi, hi)
 	}
-	err = s.visit(root)
+	if least, ok := s.bound(root, *prices, true); ok && least < int64(cutoff) {
+		err = s.visit(root)
+	}
 	return s.best, s.counts, s.found, err
 }
 
@@ -67,6 +71,9 @@ func (s *search) visit(n node) error {
 		return err
 	}
 	x, prices, broken := s.relaxed(n, false)
+	if s.nodes == 1 && broken <= 1e-7 {
+		*s.prices = prices
+	}
 	if least, ok := s.bound(n, prices, true); !ok || least >= int64(s.best) {
 		return nil
 	}
@@ -104,16 +111,24 @@ func (n node) narrowed(c, o, lo, hi int) node {
 
 // bound is the least that any choice of the node can cost, in minor units rounded up; ok is false when the
 // node has no choice at all. Without money it is the least excess of slots used: above 0, none fits.
+//
+// Where the sum might not fit 64 bits, the bound given is lower than any cost: no use, but no lie.
 func (s *search) bound(n node, prices [dims]int64, money bool) (least int64, ok bool) {
+	var size float64
 	for d, p := range prices {
 		least += p * int64(s.demand[d])
+		size += float64(p) * float64(s.demand[d])
 	}
 	for c, cl := range s.classes {
-		part, ok := cl.cheapest(n.lo[c], n.hi[c], prices, money)
+		part, reach, ok := cl.cheapest(n.lo[c], n.hi[c], prices, money)
 		if !ok {
 			return 0, false
 		}
 		least += part
+		size += reach
+	}
+	if size > 1<<61 {
+		return math.MinInt64, true
 	}
 	if !money {
 		return least, true
@@ -121,22 +136,27 @@ func (s *search) bound(n node, prices [dims]int64, money bool) (least int64, ok 
 	return ceilDiv(least, unit), true
 }
 
-// cheapest fills a class at given slot prices: the least of each option, then the cheapest as far as they go.
-func (c *class) cheapest(lo, hi []int, prices [dims]int64, money bool) (sum int64, ok bool) {
+// cheapest fills a class at given slot prices: the least of each option, then the cheapest as far as they
+// go. reach is how large any sum on the way may have been.
+func (c *class) cheapest(lo, hi []int, prices [dims]int64, money bool) (sum int64, reach float64, ok bool) {
 	value := make([]int64, len(c.options))
 	left := c.count
 	for i, o := range c.options {
+		var size float64
 		if money {
 			value[i] = int64(o.cost) * unit
+			size = float64(o.cost) * unit
 		}
 		for d, u := range o.use {
 			value[i] += prices[d] * int64(u)
+			size += math.Abs(float64(prices[d]) * float64(u))
 		}
+		reach = max(reach, size*float64(c.count))
 		sum += value[i] * int64(lo[i])
 		left -= lo[i]
 	}
 	if left < 0 {
-		return 0, false
+		return 0, 0, false
 	}
 	taken := make([]bool, len(value))
 	for left > 0 {
@@ -147,14 +167,14 @@ func (c *class) cheapest(lo, hi []int, prices [dims]int64, money bool) (sum int6
 			}
 		}
 		if pick < 0 {
-			return 0, false
+			return 0, 0, false
 		}
 		taken[pick] = true
 		n := min(left, hi[pick]-lo[pick])
 		sum += value[pick] * int64(n)
 		left -= n
 	}
-	return sum, true
+	return sum, reach, true
 }
 
 // relaxed solves the node with fractions of spots allowed. Without cost it looks only for a way to keep

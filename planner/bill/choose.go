@@ -6,7 +6,7 @@ import (
 	"math"
 	"math/bits"
 	"sort"
-	"strings"
+	"strconv"
 
 	"example.org/roombrief/planner/needs"
 )
@@ -27,6 +27,7 @@ type home struct {
 	itemOf []int        // of each group
 	rules  int          // that controllers must hold
 	asked  []needs.Need // for a controller itself
+	spots  []placedSpot // in the order of the needs
 }
 
 // solution is a choice for the whole home, before tax.
@@ -51,7 +52,7 @@ type seated struct {
 }
 
 func newHome(ctx context.Context, sh *shelf, hs *hosts, gs []*group, ns []needs.Need, ruleCount int) *home {
-	h := &home{ctx: ctx, sh: sh, hosts: hs, groups: gs}
+	h := &home{ctx: ctx, sh: sh, hosts: hs, groups: gs, spots: inOrder(gs)}
 	at := map[*front]int{}
 	served := false
 	for _, g := range gs {
@@ -85,10 +86,20 @@ type chooser struct {
 	hosts *hosts
 	rules int
 	plans map[slots]hostPlan
+
+	shapes map[shapeKey]*shape
+	prices map[priceKey]*[dims]int64
+}
+
+// priceKey tells searches apart whose slot prices differ much.
+type priceKey struct {
+	kit    int // -1 for controllers alone
+	beyond bool
 }
 
 func (h *home) chooser(hs *hosts) *chooser {
-	return &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, plans: map[slots]hostPlan{}}
+	return &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, plans: map[slots]hostPlan{},
+		shapes: map[shapeKey]*shape{}, prices: map[priceKey]*[dims]int64{}}
 }
 
 // trial is one kit of radios: what the groups cost when they keep to it, and the controllers that speak it.
@@ -153,6 +164,9 @@ func (c *chooser) trials(items []item) ([]trial, error) {
 		t := trial{kit: kit, picks: make([]int, len(items))}
 		ok := true
 		for i, it := range items {
+			if it.count == 0 {
+				continue
+			}
 			k := it.front.within(kit)
 			if k < 0 {
 				ok = false
@@ -203,7 +217,9 @@ func single(items []item, picks []int) [][]int {
 	all := make([][]int, len(items))
 	for i, it := range items {
 		all[i] = make([]int, len(it.front.points))
-		all[i][picks[i]] = it.count
+		if it.count > 0 {
+			all[i][picks[i]] = it.count
+		}
 	}
 	return all
 }
@@ -213,7 +229,7 @@ func (c *chooser) controllers(need slots) (hostPlan, error) {
 	if hp, ok := c.plans[need]; ok {
 		return hp, nil
 	}
-	hp, _, _, err := c.minimise(nil, need, need, math.MaxInt64)
+	hp, _, _, err := c.minimise(nil, -1, need, need, math.MaxInt64)
 	if err == nil {
 		c.plans[need] = hp
 	}
@@ -222,7 +238,7 @@ func (c *chooser) controllers(need slots) (hostPlan, error) {
 
 // weigh finds the cheapest home that keeps to a kit, groups and controllers at once, if it is below cutoff.
 func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, error) {
-	m := merged(items, kit)
+	m := c.merged(items, kit)
 	var most slots
 	for _, cl := range m.classes {
 		for r := range most {
@@ -233,7 +249,7 @@ func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, er
 			most[r] += top * cl.count
 		}
 	}
-	hp, counts, cost, err := c.minimise(m.classes, slots{}, most, cutoff-m.base)
+	hp, counts, cost, err := c.minimise(m.classes, kit, slots{}, most, cutoff-m.base)
 	if err != nil || !hp.ok {
 		return solution{}, false, err
 	}
@@ -242,13 +258,9 @@ func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, er
 
 // minimise puts controllers to classes of groups, first with named places only, of which some may stay
 // empty, then with all of them taken and more besides.
-func (c *chooser) minimise(groups []class, need, most slots, cutoff Money) (hp hostPlan, counts [][]int, cost Money, err error) {
+func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Money) (hp hostPlan, counts [][]int, cost Money, err error) {
 	demand := [dims]int{radios: c.rules}
-	top := c.rules
-	for r, n := range need {
-		demand[r] = n
-		top += most[r]
-	}
+	copy(demand[:], need[:])
 	cost = cutoff
 	for _, beyond := range []bool{false, true} {
 		if !beyond && len(c.hosts.places) == 0 {
@@ -263,10 +275,10 @@ func (c *chooser) minimise(groups []class, need, most slots, cutoff Money) (hp h
 		}
 		if beyond {
 			list := trimmed(c.hosts.free, most, c.rules)
-			classes = append(classes, hostClass(list, top, true))
+			classes = append(classes, hostClass(list, enough(list, most, c.rules), true))
 			seats = append(seats, list)
 		}
-		least, found, ok, err := minimise(c.ctx, classes, demand, cost)
+		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond))
 		if err != nil {
 			return hp, nil, 0, err
 		}
@@ -276,6 +288,31 @@ func (c *chooser) minimise(groups []class, need, most slots, cutoff Money) (hp h
 		}
 	}
 	return hp, counts, cost, nil
+}
+
+// enough is a number of controllers that no cheapest plan exceeds. Each of its controllers is missed for
+// some radio, or for the rules, if it is taken away; and for each of these no more can be missed than it
+// takes of the smallest to hold them all.
+func enough(list []*setup, most slots, ruleCount int) (n int) {
+	for d := 0; d < dims; d++ {
+		want, least := ruleCount, 0
+		if d < radios {
+			want = most[d]
+		}
+		for _, s := range list {
+			brings := s.rules
+			if d < radios {
+				brings = s.brings[d]
+			}
+			if brings > 0 && (least == 0 || brings < least) {
+				least = brings
+			}
+		}
+		if least > 0 {
+			n += (want + least - 1) / least
+		}
+	}
+	return n
 }
 
 // hostClass is places with what may sit in them.
@@ -321,40 +358,76 @@ type mergedItems struct {
 	base    Money
 }
 
-func merged(items []item, kit int) mergedItems {
-	m := mergedItems{}
+// shape is a front within a kit of radios, as money and slots above its cheapest way.
+type shape struct {
+	options []option
+	points  []int // of the front
+	base    Money
+	key     string // equal for shapes that differ only in base
+}
+
+type shapeKey struct {
+	front *front
+	kit   int
+}
+
+func (c *chooser) shape(f *front, kit int) *shape {
+	k := shapeKey{f, kit}
+	if s := c.shapes[k]; s != nil {
+		return s
+	}
+	s := &shape{}
+	var key []byte
+	for i := range f.points {
+		p := &f.points[i]
+		if p.slots.kit()&^kit != 0 {
+			continue
+		}
+		if s.points == nil {
+			s.base = p.cost
+		}
+		s.points = append(s.points, i)
+		o := option{cost: p.cost - s.base}
+		copy(o.use[:], p.slots[:])
+		s.options = append(s.options, o)
+		key = strconv.AppendInt(key, int64(o.cost), 10)
+		for _, u := range o.use {
+			key = strconv.AppendInt(append(key, ' '), int64(u), 10)
+		}
+		key = append(key, ';')
+	}
+	s.key = string(key)
+	c.shapes[k] = s
+	return s
+}
+
+func (c *chooser) merged(items []item, kit int) mergedItems {
+	m := mergedItems{of: make([]int, len(items)), points: make([][]int, len(items))}
 	at := map[string]int{}
-	for _, it := range items {
-		var points []int
-		var cl class
-		var key strings.Builder
-		var base Money
-		for i := range it.front.points {
-			p := &it.front.points[i]
-			if p.slots.kit()&^kit != 0 {
-				continue
-			}
-			if points == nil {
-				base = p.cost
-			}
-			points = append(points, i)
-			o := option{cost: p.cost - base}
-			copy(o.use[:], p.slots[:])
-			cl.options = append(cl.options, o)
-			fmt.Fprint(&key, o, ";")
+	for i, it := range items {
+		if it.count == 0 {
+			continue
 		}
-		m.base += base * Money(it.count)
-		i, ok := at[key.String()]
+		s := c.shape(it.front, kit)
+		m.base += s.base * Money(it.count)
+		k, ok := at[s.key]
 		if !ok {
-			i = len(m.classes)
-			at[key.String()] = i
-			m.classes = append(m.classes, cl)
+			k = len(m.classes)
+			at[s.key] = k
+			m.classes = append(m.classes, class{options: s.options})
 		}
-		m.classes[i].count += it.count
-		m.of = append(m.of, i)
-		m.points = append(m.points, points)
+		m.classes[k].count += it.count
+		m.of[i], m.points[i] = k, s.points
 	}
 	return m
+}
+
+func (c *chooser) pricesOf(kit int, beyond bool) *[dims]int64 {
+	k := priceKey{kit, beyond}
+	if c.prices[k] == nil {
+		c.prices[k] = &[dims]int64{}
+	}
+	return c.prices[k]
 }
 
 // shared deals a class's counts out to its items: the earlier item gets the cheaper ways.
@@ -366,6 +439,9 @@ func (m *mergedItems) shared(items []item, counts [][]int) [][]int {
 	picks := make([][]int, len(items))
 	for i, it := range items {
 		picks[i] = make([]int, len(it.front.points))
+		if it.count == 0 {
+			continue
+		}
 		rest := left[m.of[i]]
 		n := it.count
 		for o := range rest {

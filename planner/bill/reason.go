@@ -239,7 +239,7 @@ func (w *writer) unmet() {
 			w.bill.Unmet = append(w.bill.Unmet, Unmet{Need: n.ID, Asked: Doing(catalogue.Host), Reason: noHost, Remedy: hostRemedy})
 		}
 	}
-	for _, sp := range inOrder(w.h.groups) {
+	for _, sp := range w.h.spots {
 		t := sp.kind
 		if t.best == 0 {
 			continue

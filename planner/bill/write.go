@@ -56,7 +56,7 @@ const (
 func written(h *home, p *model.Project, sol solution) (Bill, error) {
 	w := &writer{h: h, p: p, sol: sol, roomAt: map[string]int{}, byKey: map[[2]string]*entry{}}
 	w.bill = Bill{Currency: h.sh.currency, Dated: h.sh.dated, Terms: h.sh.terms, Devices: []Device{}, Lines: []Line{},
-		Unmet: []Unmet{}, Assumed: assumptions(h.sh, p, h.groups), Rooms: []Total{}}
+		Unmet: []Unmet{}, Assumed: assumptions(h.sh, p, h.spots), Rooms: []Total{}}
 	for i, r := range p.Rooms {
 		w.roomAt[r.ID] = i + 1
 	}
@@ -254,7 +254,7 @@ func (w *writer) sortLines() {
 		return a.index < b.index
 	})
 	order := map[string]int{}
-	for _, sp := range inOrder(w.h.groups) {
+	for _, sp := range w.h.spots {
 		order[sp.ID] = sp.order + 1
 	}
 	at := func(d Device) int {

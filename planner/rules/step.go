@@ -32,8 +32,7 @@ func (p *Program) Step(s State, e Event) (State, []Happening) {
 
 // Do is Step in place: it changes s and appends what came about to into, which may be nil.
 func (p *Program) Do(s *State, e Event, into []Happening) []Happening {
-	var room [16]cause
-	x := run{p: p, w: s.words, out: into, line: room[:0]}
+	x := run{p: p, w: s.words, out: into}
 	x.event(e)
 	return x.out
 }
@@ -53,9 +52,34 @@ type run struct {
 	p     *Program
 	w     []int32
 	out   []Happening
-	line  []cause
+	line  line
 	risen []int32 // windows of Rises that came about with the reading in hand
 }
+
+// line is what waits its turn. The first few need no memory of their own, and more are rare.
+type line struct {
+	first [8]cause
+	more  []cause
+	n     int
+}
+
+func (l *line) push(c cause) {
+	if l.n < len(l.first) {
+		l.first[l.n] = c
+	} else {
+		l.more = append(l.more, c)
+	}
+	l.n++
+}
+
+func (l *line) at(i int) cause {
+	if i < len(l.first) {
+		return l.first[i]
+	}
+	return l.more[i-len(l.first)]
+}
+
+func (l *line) empty() { l.n, l.more = 0, l.more[:0] }
 
 func (x *run) say(h Happening) { x.out = append(x.out, h) }
 
@@ -152,15 +176,15 @@ func (x *run) cascade(c cause) {
 // settle empties the line, and looks at the holds.
 func (x *run) settle() {
 	most := 32 + 8*len(x.p.rules)
-	for i := 0; i < len(x.line); i++ {
+	for i := 0; i < x.line.n; i++ {
 		if i >= most {
 			x.say(blank(Endless))
 			break
 		}
-		c := x.line[i]
+		c := x.line.at(i)
 		x.batch(x.p.byThing[c.thing], &c)
 	}
-	x.line = x.line[:0]
+	x.line.empty()
 	for _, w := range x.p.held {
 		at := &x.w[x.p.waitsAt+int(w)]
 		if *at == 0 {
@@ -337,7 +361,7 @@ func (x *run) set(i int, e *effect) {
 	h.Rule, h.Thing, h.From, h.To = i, int(e.thing), unpack(c.old), unpack(c.new)
 	x.say(h)
 	if len(x.p.byThing[e.thing]) > 0 {
-		x.line = append(x.line, c)
+		x.line.push(c)
 	}
 }
 

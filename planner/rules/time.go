@@ -209,7 +209,7 @@ func (x *run) restore() {
 			h := blank(Changed)
 			h.Thing, h.From, h.To = i, unpack(c.old), unpack(c.new)
 			x.say(h)
-			x.line = append(x.line, c)
+			x.line.push(c)
 		}
 	}
 	for i := range x.p.stays {

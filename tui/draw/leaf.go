@@ -307,7 +307,7 @@ func (l *Leaf) folded() []string {
 		text = append(text, "")
 	}
 	for _, s := range text {
-		out = append(out, spaces(gutter)+t.Faint.Render(layout.Cut(s, l.w-gutter, t.Glyphs.More)))
+		out = append(out, layout.Cut(spaces(gutter)+t.Faint.Render(s), l.w, t.Glyphs.More))
 	}
 	return out
 }

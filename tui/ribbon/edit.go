@@ -80,8 +80,9 @@ func (p *Page) moveStart(by int) page.Action {
 		return page.Say{Text: "This period does not come on the day shown. Press d for another day, or Enter to write its start."}
 	}
 	s := ss[at]
+	pd := p.periods()[s.period]
 	want := by
-	if off := wrap(s.from) % step; off != 0 && by*by == step*step {
+	if off := ((int(pd.From.Offset.Minutes()) % step) + step) % step; off != 0 && by*by == step*step {
 		want = -off
 		if by > 0 {
 			want = step - off
@@ -96,7 +97,6 @@ func (p *Page) moveStart(by int) page.Action {
 	if want == 0 || want*by < 0 {
 		return page.Say{Text: "The next period is five minutes away; remove it, or move it first."}
 	}
-	pd := p.periods()[s.period]
 	from := pd.From
 	from.Offset += time.Duration(want) * time.Minute
 	if from.Sun == q.NoSun {
@@ -211,11 +211,11 @@ func (p *Page) split() page.Action {
 		return page.Say{Text: "This period does not come on the day shown, so it has no middle. Press d for another day."}
 	}
 	s := ss[at]
-	half := (s.to - s.from) / 2 / step * step
-	if half < step {
+	middle := (s.from + s.to) / 2 / step * step
+	if middle-s.from < step || s.to-middle < step {
 		return page.Say{Text: "The period is too short to split."}
 	}
-	return p.insert(q.DayTime{Offset: time.Duration(wrap(s.from+half)) * time.Minute}, "split of a period")
+	return p.insert(q.DayTime{Offset: time.Duration(wrap(middle)) * time.Minute}, "split of a period")
 }
 
 // insert puts a period with the light of the one that runs then into the list, in the order of the day.

@@ -114,7 +114,7 @@ mirror
 ceiling and mirror
             ▐██████████████████████▌
 ············▐██████████████████████▌············
-left as it … 100 %
+            100 %                  left as it is
 00────03────06────09────12────15────18────21──24
 `},
 		{"polar night leaves the sunset period out", true, polar, 30, `

@@ -11,7 +11,9 @@ import (
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
+	"example.org/roombrief/tui/theme"
 )
 
 // Page is the rules of a room.
@@ -140,7 +142,7 @@ func (p *Page) drawWords() {
 		}
 		if r.Goal != goal {
 			goal = r.Goal
-			rows = append(rows, draw.Row{Text: t.Strong.Render(goalName(goal)), Item: -1, Head: true}, draw.Row{Item: -1})
+			rows = append(rows, draw.Row{Text: goalLine(t, goalName(goal), width), Item: -1, Head: true}, draw.Row{Item: -1})
 		}
 		note := p.note(r)
 		add := func(lines []string) {
@@ -150,6 +152,9 @@ func (p *Page) drawWords() {
 			}
 		}
 		head := draw.Hang(draw.Right(fmt.Sprint(i+1), 3, "")+"  ", r.Purpose, width)
+		for j := range head {
+			head[j] = t.Strong.Render(head[j])
+		}
 		add(head)
 		said := w.Rule(r)
 		for _, part := range []struct{ label, text string }{
@@ -161,6 +166,11 @@ func (p *Page) drawWords() {
 		}
 	}
 	p.leaf.SetRows(rows)
+}
+
+// goalLine is the heading over the rules of a goal, on a hair rule.
+func goalLine(t theme.Theme, name string, width int) string {
+	return t.Strong.Render(name) + " " + t.Hair.Render(strings.Repeat(t.Glyphs.Hair, max(width-layout.Width(name)-1, 0)))
 }
 
 // labelled hangs a text behind its faint label.

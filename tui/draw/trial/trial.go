@@ -54,13 +54,21 @@ func Of(t testing.TB, source []byte, room string) page.Snapshot {
 	return With(t, s, projectfile.Parse(source))
 }
 
-// With is a snapshot after its document was changed, planned anew.
-func With(t testing.TB, s page.Snapshot, doc *projectfile.Document) page.Snapshot {
+// Changed is a snapshot just after its document was changed: the plan still follows the old one.
+func Changed(t testing.TB, s page.Snapshot, doc *projectfile.Document) page.Snapshot {
 	t.Helper()
 	if !doc.OK() {
 		t.Fatalf("the project has problems: %v", doc.Problems())
 	}
-	s.Doc, s.Project = doc, doc.Project()
+	s.Doc, s.Project, s.Planning = doc, doc.Project(), true
+	return s
+}
+
+// With is a snapshot after its document was changed, planned anew.
+func With(t testing.TB, s page.Snapshot, doc *projectfile.Document) page.Snapshot {
+	t.Helper()
+	s = Changed(t, s, doc)
+	s.Planning = false
 	plan, err := planner.Make(context.Background(), s.Project, s.Catalogue)
 	if err != nil {
 		t.Fatal(err)
@@ -111,10 +119,10 @@ func (d *Desk) Send(msg tea.Msg) {
 			d.Last = d.Page.Update(page.Refused{Err: err, Label: a.Label})
 			return
 		}
-		d.Snap = With(d.T, d.Snap, doc)
+		d.Snap = Changed(d.T, d.Snap, doc)
 		d.Page.Show(d.Snap)
 	case page.Replace:
-		d.Snap = With(d.T, d.Snap, a.Doc)
+		d.Snap = Changed(d.T, d.Snap, a.Doc)
 		d.Page.Show(d.Snap)
 	}
 }

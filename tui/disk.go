@@ -19,6 +19,8 @@ type Disk interface {
 	Overwrite(body []byte) (kept string, err error)
 	// Read reads the file as it is now and takes it as what was opened.
 	Read() ([]byte, error)
+	// Aside keeps a body beside the file under a name of its own, which it answers.
+	Aside(body []byte) (string, error)
 	// Discard lets go of the draft.
 	Discard() error
 	// Close gives the file back.
@@ -35,6 +37,7 @@ type Opened struct {
 	Source   []byte
 	Draft    []byte // edits of a run that did not end well; nil when there are none
 	DraftAt  string // when they were made, to print
+	DraftOld bool   // the file was changed after they were begun
 	ReadOnly string // why it can't be changed, as a sentence; "" when it can
 	Note     string // something to say once, "" when nothing
 }

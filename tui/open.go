@@ -127,6 +127,9 @@ func (r *root) recovery(it *Opened) overlay {
 		when = ", last at " + it.DraftAt
 	}
 	text := "Edits were made to " + it.File + when + ", and the program ended before they were saved."
+	if it.DraftOld {
+		text += " The file has been changed by something else since; taking the unsaved work leaves those changes out."
+	}
 	a := &ask{head: "There is unsaved work", text: []string{text}}
 	draft := projectfile.Parse(it.Draft)
 	if draft.OK() {
@@ -145,12 +148,21 @@ func (r *root) recovery(it *Opened) overlay {
 				r.over = a
 				return nil
 			}},
-		pick{key: "l", text: "leave it", note: "The notebook opens as it was saved. The unsaved work is put aside.",
-			do: func(r *root) tea.Cmd {
-				if err := it.Disk.Discard(); err != nil {
-					r.said = page.Say{Text: sentence(err.Error())}
-				}
-				return nil
-			}})
+		pick{key: "l", text: "leave it", note: "The notebook opens as it was saved. The unsaved work is kept in a file of its own.",
+			do: func(r *root) tea.Cmd { return r.putAside(it) }})
 	return a
+}
+
+// putAside keeps a draft in a file of its own, so that leaving it loses nothing.
+func (r *root) putAside(it *Opened) tea.Cmd {
+	kept, err := it.Disk.Aside(it.Draft)
+	if err == nil {
+		err = it.Disk.Discard()
+	}
+	if err != nil {
+		r.said = page.Say{Text: sentence(err.Error())}
+		return nil
+	}
+	r.said = page.Say{Text: "The unsaved work is kept as " + kept + "."}
+	return nil
 }

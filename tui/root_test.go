@@ -38,6 +38,7 @@ rooms:
 // memory is a disk that can be made to fail.
 type memory struct {
 	file, draft string
+	aside       string
 	keeps       int
 	saves       int
 	fail        error
@@ -68,6 +69,11 @@ func (m *memory) Overwrite(b []byte) (string, error) {
 func (m *memory) Read() ([]byte, error) {
 	m.fail = nil
 	return []byte(m.file), nil
+}
+
+func (m *memory) Aside(b []byte) (string, error) {
+	m.aside = string(b)
+	return "home.aside.yaml", nil
 }
 
 func (m *memory) Discard() error { m.discarded = true; return nil }
@@ -348,7 +354,7 @@ func TestUnsavedWorkIsOffered(t *testing.T) {
 		t.Error("it was not taken and saved")
 	}
 	b = open().press("l")
-	if b.source() != small || !b.disk.discarded {
+	if b.source() != small || !b.disk.discarded || b.disk.aside != draft {
 		t.Error("it was not left")
 	}
 }

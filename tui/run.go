@@ -86,7 +86,7 @@ func (o Options) filled() Options {
 		o.Program = "Roombrief"
 	}
 	if o.open == nil {
-		o.open = openStored
+		o.open = o.openStored
 	}
 	if o.after == nil {
 		o.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
@@ -94,7 +94,7 @@ func (o Options) filled() Options {
 		}
 	}
 	if o.offers == nil {
-		o.offers = offers
+		o.offers = o.storedOffers
 	}
 	if o.writePapers == nil {
 		o.writePapers = writePapers

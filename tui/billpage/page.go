@@ -41,19 +41,19 @@ func (p *Page) Show(s page.Snapshot) {
 	p.refresh()
 }
 
-// Title says what the prices are in.
+// Title says what it comes to, and how sure the prices are.
 func (p *Page) Title() string {
 	if p.snap.Plan == nil {
 		return ""
 	}
-	return "in " + p.snap.Plan.Bill.Currency
+	b := p.snap.Plan.Bill
+	return "Bill, " + b.Total.In(b.Currency) + " with tax; prices indicative, of " + b.Dated + draw.Planning(p.snap)
 }
 
 func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	p.aside()
 	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner()}
 	if p.drawn == now {
 		return
@@ -63,27 +63,6 @@ func (p *Page) refresh() {
 	w.write()
 	p.goes = w.goes
 	p.leaf.SetRows(w.rows)
-}
-
-// aside is the home's total, for the top of the margin or the line that stands in for it.
-func (p *Page) aside() {
-	p.leaf.Aside, p.leaf.Status = nil, ""
-	if p.snap.Plan == nil {
-		return
-	}
-	b := p.snap.Plan.Bill
-	total := draw.Money(int64(b.Total)) + " " + b.Currency
-	dated := "Prices are indicative, of " + b.Dated + "."
-	p.leaf.Status = total + " in all. " + dated
-	if p.snap.Planning {
-		p.leaf.Status = "planning " + p.leaf.Theme.Glyphs.Dot + " " + p.leaf.Status
-	}
-	p.leaf.Aside = append([]string{total + " in all"}, draw.Wrap(dated, p.leaf.MarginWidth())...)
-	last := ""
-	if p.snap.Planning {
-		last = "planning"
-	}
-	p.leaf.Aside = append(p.leaf.Aside, last)
 }
 
 // View draws the page.

@@ -180,7 +180,7 @@ func (w *writer) lines(b bill.Bill) {
 			if i > 0 {
 				w.blank()
 			}
-			sum := draw.Right(draw.Money(int64(totals[room])), w.width-name-lead, "")
+			sum := draw.Right(totals[room].Plain(), w.width-name-lead, "")
 			w.rows = append(w.rows, draw.Row{Text: t.Strong.Render(layout.Fit(w.roomName(room), name+lead, t.Glyphs.More) + sum), Item: -1, Head: true})
 		}
 		mark := " "
@@ -213,11 +213,11 @@ func heads(width, each, work, amount int) string {
 // columns are the prices of one and the amounts of all lines, each aligned.
 func (w *writer) columns(b bill.Bill) (each, amount []string) {
 	for _, l := range b.Lines {
-		each = append(each, draw.Money(int64(l.Each)))
-		amount = append(amount, draw.Money(int64(l.Amount)))
+		each = append(each, l.Each.Plain())
+		amount = append(amount, l.Amount.Plain())
 	}
 	for _, m := range []bill.Money{b.Parts, b.Labour, b.Tax, b.Total} {
-		amount = append(amount, draw.Money(int64(m)))
+		amount = append(amount, m.Plain())
 	}
 	w.money = draw.Decimals(amount)
 	return draw.Decimals(each), w.money
@@ -246,7 +246,7 @@ func (w *writer) note(l bill.Line, needs map[string]string, currency string) []s
 	}
 	if l.RunnerUp != "" {
 		next := w.partName(l.RunnerUp)
-		more := draw.Money(int64(l.RunnerAt)) + " " + currency + " more before tax"
+		more := l.RunnerAt.Plain() + " " + currency + " more before tax"
 		if l.RunnerAt == 0 {
 			more = "for the same money"
 		}
@@ -287,7 +287,7 @@ func (w *writer) totals(b bill.Bill) {
 	w.rows = append(w.rows, draw.Row{Text: draw.Spaces(w.width-num) + t.Hair.Render(strings.Repeat(t.Glyphs.Hair, num)), Item: -1})
 	for i, what := range []string{
 		fmt.Sprintf("Parts, with %s markup", percent(b.Terms.Markup)),
-		fmt.Sprintf("Labour, %s at %s an hour", work, draw.Money(int64(b.Terms.Labour))),
+		fmt.Sprintf("Labour, %s at %s an hour", work, b.Terms.Labour.Plain()),
 		fmt.Sprintf("Tax, %s", percent(b.Terms.Tax)),
 		"Total in " + b.Currency,
 	} {

@@ -23,15 +23,14 @@ type Row struct {
 // Leaf is a page of the notebook: a head that stays, rows that scroll under a cursor, and a margin
 // with what follows from the row that the cursor is on.
 type Leaf struct {
-	Theme  theme.Theme
-	Head   []string // stays above the rows
-	Aside  []string // stands at the top of the margin
-	Status string   // stands in for Aside where the margin folds
-	rows   []Row
-	first  []int // first row of each item
-	w, h   int
-	at     int // item under the cursor
-	top    int // first row shown
+	Theme theme.Theme
+	Head  []string // stays above the rows
+	Aside []string // stands at the top of the margin
+	rows  []Row
+	first []int // first row of each item
+	w, h  int
+	at    int // item under the cursor
+	top   int // first row shown
 }
 
 // SetSize gives the leaf its room in cells.
@@ -288,7 +287,7 @@ func (l *Leaf) margin(lines []string, pw int) {
 	}
 }
 
-// folded is the margin below the page: a hair rule and what fits of status and note.
+// folded is the margin below the page: a hair rule and what fits of the note.
 func (l *Leaf) folded() []string {
 	n, t := l.Fold(), l.Theme
 	if n == 0 {
@@ -296,9 +295,6 @@ func (l *Leaf) folded() []string {
 	}
 	out := []string{t.Hair.Render(strings.Repeat(t.Glyphs.Hair, l.w))}
 	text := l.note()
-	if l.Status != "" && (n > 2 || len(text) == 0) {
-		text = append([]string{l.Status}, text...)
-	}
 	if len(text) > n-1 {
 		text = text[:n-1]
 		text[n-2] = layout.Cut(text[n-2], l.w-gutter-2, "") + " " + t.Glyphs.More

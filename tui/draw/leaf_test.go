@@ -23,7 +23,7 @@ func look() theme.Theme {
 
 // house is a leaf of three floors with two items each; the second item of a floor has two rows.
 func house(w, h int) *Leaf {
-	l := &Leaf{Theme: look(), Head: []string{"the house"}, Aside: []string{"6 rooms"}, Status: "6 rooms"}
+	l := &Leaf{Theme: look(), Head: []string{"the house"}, Aside: []string{"6 rooms"}}
 	var rows []Row
 	for f := range 3 {
 		rows = append(rows, Row{Text: fmt.Sprint("floor ", f), Item: -1, Head: true})
@@ -157,14 +157,6 @@ func TestDecimals(t *testing.T) {
 	for i := range want {
 		if got[i] != want[i] {
 			t.Errorf("%q, want %q", got[i], want[i])
-		}
-	}
-}
-
-func TestMoney(t *testing.T) {
-	for minor, want := range map[int64]string{0: "0.00", 5: "0.05", 123450: "1,234.50", 100000000: "1,000,000.00", -250: "-2.50", 99999: "999.99"} {
-		if got := Money(minor); got != want {
-			t.Errorf("%d is %q, want %q", minor, got, want)
 		}
 	}
 }

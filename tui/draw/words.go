@@ -1,11 +1,10 @@
 package draw
 
 import (
-	"fmt"
-	"strconv"
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/tui/page"
 )
 
 // Plain turns an id into words: mirror-left is "mirror left".
@@ -33,19 +32,6 @@ func RoomBeside(p *model.Project, room string, by int) string {
 	return ""
 }
 
-// Money prints minor units as an amount: 1,234.50.
-func Money(minor int64) string {
-	sign := ""
-	if minor < 0 {
-		sign, minor = "-", -minor
-	}
-	whole := strconv.FormatInt(minor/100, 10)
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
-	return fmt.Sprintf("%s%s.%02d", sign, whole, minor%100)
-}
-
 // RoomOf is the room that a path speaks of: rooms/hall/circuits/lamp and hall/lamp both are the hall's;
 // the paths of the home as a whole have none.
 func RoomOf(path string) string {
@@ -70,17 +56,10 @@ func Tail(path string) string {
 	return strings.Join(steps[max(len(steps)-2, 0):], " ")
 }
 
-// Dotted sets facts on one line, a dot between them; empty ones are left out.
-func Dotted(dot string, facts ...string) string {
-	out := ""
-	for _, f := range facts {
-		switch {
-		case f == "":
-		case out == "":
-			out = f
-		default:
-			out += " " + dot + " " + f
-		}
+// Planning is the end of a title while the plan that is shown follows an older document.
+func Planning(s page.Snapshot) string {
+	if s.Planning {
+		return ", planning"
 	}
-	return out
+	return ""
 }

@@ -69,6 +69,7 @@ var Sheet = Group{Page: "Sheet", Bindings: between(append(parts("chapter"),
 	Binding{Do: Later, Keys: []string{"right"}, Cap: "→", Help: "The next choice, on a line with choices."},
 	Binding{Do: Forget, Keys: []string{"x", "delete"}, Cap: "x", Text: "clear", Help: "Leave the line unanswered again; undo brings the answer back."},
 	Binding{Do: Park, Keys: []string{"p"}, Cap: "p", Text: "park", Help: "Park the line: it becomes an open point for somebody who knows."},
+	Binding{Do: Words, Keys: []string{"w"}, Cap: "w", Text: "their words", Help: "Write down what was said of this, word for word."},
 	Binding{Do: OpenDay, Keys: []string{"d"}, Cap: "d", Text: "day", Help: "Open the room's day, to move its periods."},
 	Binding{Do: OpenBack, Keys: []string{"r"}, Cap: "r", Text: "read back", Help: "Read the brief back to the household."},
 )...)}

@@ -85,7 +85,7 @@ func (p *Page) Title() string {
 	if !p.have || len(p.dates) == 0 {
 		return ""
 	}
-	return p.room.Title() + ", " + p.dates[p.season].title()
+	return p.room.Title() + ", " + p.dates[p.season].title() + draw.Planning(p.snap)
 }
 
 func (p *Page) periods() []model.Period {
@@ -126,7 +126,7 @@ func (p *Page) draw() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	p.leaf.Aside, p.leaf.Status = nil, ""
+	p.leaf.Aside = nil
 	p.order = nil
 	if why := p.nothing(); why != "" {
 		p.leaf.Head = append([]string{""}, draw.Hang("  ", why, p.leaf.Inner())...)
@@ -329,9 +329,6 @@ func (p *Page) aside() {
 	p.leaf.Aside = append(draw.Wrap(strings.ToUpper(first[:1])+first[1:]+".", w), draw.Wrap(strings.Join(how, " "), w)...)
 	if nowhere(p.place) {
 		p.leaf.Aside = append(p.leaf.Aside, draw.Wrap("Nobody wrote down where the home stands, so the sun is that of the equator.", w)...)
-	}
-	if p.snap.Planning {
-		p.leaf.Aside = append(p.leaf.Aside, "planning")
 	}
 }
 

@@ -172,7 +172,7 @@ type columns struct {
 func columnsFor(width int, totals map[string]bill.Total) columns {
 	c := columns{asked: 8, agreed: 17, devices: 7, cost: 9, open: 4, totals: totals}
 	for _, t := range totals {
-		c.cost = max(c.cost, layout.Width(draw.Money(int64(t.Amount))))
+		c.cost = max(c.cost, layout.Width(t.Amount.Plain()))
 	}
 	for _, drop := range []*int{nil, &c.devices, &c.open, &c.agreed, &c.cost, &c.asked} {
 		if drop != nil {
@@ -222,7 +222,7 @@ func (p *Page) text(c columns, l line, kind string) string {
 	asked := fmt.Sprintf("%d of %d", l.answered, l.asked)
 	devices, cost, open := "", "", ""
 	if t, ok := c.totals[l.room]; ok {
-		devices, cost = fmt.Sprint(t.Devices), draw.Money(int64(t.Amount))
+		devices, cost = fmt.Sprint(t.Devices), t.Amount.Plain()
 	}
 	if n := len(l.open); n > 0 {
 		open = fmt.Sprint(n)
@@ -288,7 +288,7 @@ func (p *Page) note(l line, r model.Room) []string {
 
 // aside is the home in a few figures.
 func (p *Page) aside() {
-	p.leaf.Aside, p.leaf.Status = nil, ""
+	p.leaf.Aside = nil
 	agreed, open := 0, 0
 	for _, e := range p.entries {
 		open += len(e.open)
@@ -296,20 +296,15 @@ func (p *Page) aside() {
 			agreed++
 		}
 	}
+	p.agreed = agreed
 	devices, cost, work := "", "", ""
 	if p.snap.Plan != nil {
 		b := p.snap.Plan.Bill
-		cost = draw.Money(int64(b.Total)) + " " + b.Currency + " with tax"
+		cost = b.Total.In(b.Currency) + " with tax"
 		devices = number(len(b.Devices), "device")
 		work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
 	}
-	progress := fmt.Sprintf("%d of %s agreed", agreed, number(len(p.snap.Project.Rooms), "room"))
-	planning := ""
-	if p.snap.Planning {
-		planning = "planning"
-	}
-	p.leaf.Aside = []string{cost, devices, work, progress, number(open, "open point"), planning}
-	p.leaf.Status = draw.Dotted(p.leaf.Theme.Glyphs.Dot, planning, cost, devices, progress, number(open, "open point"))
+	p.leaf.Aside = []string{cost, devices, work, number(open, "open point"), ""}
 }
 
 func number(n int, what string) string {

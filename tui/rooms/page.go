@@ -21,6 +21,7 @@ type Page struct {
 	entries []entry
 	lines   []line // by item: the home, then the rooms by floor
 	drawn   drawn
+	agreed  int
 	stand   string // room to put the cursor on when it shows up
 }
 
@@ -70,6 +71,14 @@ func (p *Page) refresh() {
 		p.drawList()
 		p.drawn = now
 	}
+}
+
+// Title says how many rooms there are, and how many are agreed.
+func (p *Page) Title() string {
+	if p.snap.Project == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), p.agreed) + draw.Planning(p.snap)
 }
 
 // View draws the page.

@@ -64,7 +64,7 @@ func (p *Page) Title() string {
 	if p.chart {
 		text += ", as a chart"
 	}
-	return text
+	return text + draw.Planning(p.snap)
 }
 
 func (p *Page) name() string {
@@ -77,10 +77,6 @@ func (p *Page) name() string {
 func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
-	}
-	p.leaf.Aside, p.leaf.Status = nil, ""
-	if p.snap.Planning {
-		p.leaf.Aside, p.leaf.Status = []string{"planning"}, "planning"
 	}
 	now := drawn{p.snap.Plan, p.snap.PlanFault, p.snap.Room, p.leaf.Inner(), p.chart}
 	if p.drawn == now {

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -107,12 +106,11 @@ func (p *Page) forget() page.Action {
 	if q.Answered {
 		return page.Edit{Edits: []projectfile.Edit{projectfile.Remove(q.Path)}, Label: label(q), At: q.Path}
 	}
-	for i, o := range p.snap.Project.Open {
-		if o.At == q.Path || o.At == strings.TrimPrefix(q.Path, "rooms/") {
-			return page.Edit{Edits: []projectfile.Edit{projectfile.Remove("open/" + strconv.Itoa(i))}, Label: "open point", At: q.Path}
-		}
+	doc, err := interview.Unpark(p.snap.Doc, q)
+	if err != nil {
+		return page.Say{Text: err.Error()}
 	}
-	return page.Say{Text: "The open point of this line is not in the file."}
+	return page.Replace{Doc: doc, Label: "open point", At: q.Path}
 }
 
 // choose takes a key while choices are open.
@@ -186,8 +184,11 @@ func (p *Page) write(k tea.KeyMsg) page.Action {
 		p.quit()
 		return nil
 	case tea.KeyEnter:
-		if p.mode == parking {
+		switch p.mode {
+		case parking:
 			return p.park(q)
+		case saying:
+			return p.say(q)
 		}
 		return p.answer(q, p.field.Text())
 	}
@@ -206,4 +207,16 @@ func (p *Page) park(q interview.Question) page.Action {
 	p.quit()
 	p.stand = q.ID
 	return page.Replace{Doc: doc, Label: "open point", At: q.Path}
+}
+
+// say keeps what the household said, with the goal that the line belongs to.
+func (p *Page) say(q interview.Question) page.Action {
+	doc, err := interview.Say(p.snap.Doc, p.room.ID, interview.GoalOf(q.Chapter), p.field.Text())
+	if err != nil {
+		p.fault = err.Error()
+		return nil
+	}
+	p.quit()
+	p.stand = q.ID
+	return page.Replace{Doc: doc, Label: "their words", At: q.Path}
 }

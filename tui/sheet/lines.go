@@ -27,12 +27,6 @@ func (p *Page) refresh() {
 	p.leaf.SetRows(p.rows())
 }
 
-// goals of the file and the chapters that speak of them.
-var chapterOf = map[string]interview.Chapter{
-	"lighting": interview.Light, "ventilation": interview.Air, "leak": interview.WaterGoal,
-	"shutoff": interview.Appliances, "buttons": interview.Buttons, "room": interview.OwnWords, "": interview.OwnWords,
-}
-
 // rows are the lines of all questions under their chapters, with what the household said.
 func (p *Page) rows() []draw.Row {
 	var rows []draw.Row
@@ -58,8 +52,11 @@ func (p *Page) rows() []draw.Row {
 // said is what the household said of a chapter's goal, word for word.
 func (p *Page) said(c interview.Chapter) []draw.Row {
 	var rows []draw.Row
+	if c == interview.OwnWords {
+		return nil // the question's own answer shows them
+	}
 	for _, s := range p.room.Brief.Said {
-		if chapterOf[s.Goal] != c {
+		if s.Goal == "" || s.Goal != interview.GoalOf(c) || c == interview.Here {
 			continue
 		}
 		for _, line := range draw.Hang("  \"", s.Words+"\"", p.leaf.Inner()) {
@@ -123,10 +120,12 @@ func (p *Page) open(q interview.Question) []string {
 		}
 	case parking:
 		out = append(out, "  Who will know? "+p.field.View(t, max(w-18, 2)))
+	case saying:
+		out = append(out, "  They said: "+p.field.View(t, max(w-13, 2)))
 	case marking:
 		out = append(out, p.choices(q)...)
 	}
-	if !p.leaf.Wide() && p.mode != parking {
+	if !p.leaf.Wide() && p.mode != parking && p.mode != saying {
 		for _, para := range p.note(q) {
 			for _, s := range draw.Hang("  ", para, w) {
 				out = append(out, t.Faint.Render(s))
@@ -224,12 +223,16 @@ func (p *Page) agreement() []string {
 	case readback.Agreed:
 		text = t.Glyphs.Done + " " + on + "."
 	case readback.Lapsed:
-		text = t.Strong.Render(t.Glyphs.Open + " Lapsed: " + on + ", and it has changed since.")
+		what := "it has"
+		if changed := readback.Changed(p.snap.Project, p.room.ID); len(changed) > 0 {
+			what = draw.List(changed) + " has"
+		}
+		text = t.Strong.Render(t.Glyphs.Open + " Lapsed: " + on + "; " + what + " changed since.")
 	}
 	return []string{text, ""}
 }
 
-// aside is how far the sheet is and what the room comes to.
+// aside is what the room comes to and what is parked.
 func (p *Page) aside() {
 	answered, parked := 0, 0
 	for _, q := range p.asks {
@@ -240,18 +243,11 @@ func (p *Page) aside() {
 			parked++
 		}
 	}
-	facts := []string{fmt.Sprintf("%d of %d answered", answered, len(p.asks))}
+	p.progress = fmt.Sprintf("%d of %d answered", answered, len(p.asks))
+	p.leaf.Aside = append(p.cost(), "")
 	if parked > 0 {
-		facts = append(facts, fmt.Sprintf("%d parked", parked))
+		p.leaf.Aside = append(p.leaf.Aside, fmt.Sprintf("%d parked", parked))
 	}
-	facts = append(facts, p.cost()...)
-	if p.snap.Planning {
-		facts = append(facts, "planning")
-	} else {
-		facts = append(facts, "") // its line stays free, so that nothing jumps
-	}
-	p.leaf.Aside = facts
-	p.leaf.Status = draw.Dotted(p.leaf.Theme.Glyphs.Dot, facts...)
 }
 
 func (p *Page) cost() []string {
@@ -264,7 +260,7 @@ func (p *Page) cost() []string {
 			if r.Devices == 1 {
 				devices = "one device"
 			}
-			return []string{devices, draw.Money(int64(r.Amount)) + " " + p.snap.Plan.Bill.Currency + " before tax"}
+			return []string{devices, r.Amount.Plain() + " " + p.snap.Plan.Bill.Currency + " before tax"}
 		}
 	}
 	return nil

@@ -20,12 +20,13 @@ import (
 
 // Page is a sheet.
 type Page struct {
-	snap  page.Snapshot
-	room  model.Room
-	have  bool // a room is open; else it is the home's sheet
-	leaf  draw.Leaf
-	asks  []interview.Question
-	drawn drawn
+	snap     page.Snapshot
+	room     model.Room
+	have     bool // a room is open; else it is the home's sheet
+	leaf     draw.Leaf
+	asks     []interview.Question
+	progress string // how many are answered
+	drawn    drawn
 
 	mode   mode
 	field  field.Field
@@ -51,6 +52,7 @@ const (
 	writing
 	marking
 	parking
+	saying
 )
 
 // New is an empty page.
@@ -129,10 +131,11 @@ func nearest(asks []interview.Question, path string) string {
 
 // Title says whose sheet it is.
 func (p *Page) Title() string {
+	name := "The home itself"
 	if p.have {
-		return p.room.Title()
+		name = p.room.Title()
 	}
-	return "The home itself"
+	return name + ", " + p.progress + draw.Planning(p.snap)
 }
 
 // here is the question under the cursor.
@@ -169,14 +172,14 @@ func (p *Page) Help() []keys.Binding {
 		}
 	}
 	if !p.have {
-		off("this is the home's own sheet; open a room first", keys.OpenDay, keys.OpenBack)
+		off("this is the home's own sheet; open a room first", keys.OpenDay, keys.OpenBack, keys.Words)
 	}
 	switch {
 	case p.snap.ReadOnly != "":
-		off(p.snap.ReadOnly, keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park)
+		off(p.snap.ReadOnly, keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park, keys.Words)
 		return bs
 	case !ok:
-		off("there is no line to change", keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park)
+		off("there is no line to change", keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park, keys.Words)
 		return bs
 	}
 	if !cycles(q) {
@@ -214,7 +217,7 @@ func (p *Page) Update(msg tea.Msg) page.Action {
 
 func (p *Page) key(k tea.KeyMsg) page.Action {
 	switch p.mode {
-	case writing, parking:
+	case writing, parking, saying:
 		return p.write(k)
 	case marking:
 		return p.choose(k)
@@ -245,6 +248,9 @@ func (p *Page) do(do keys.Command) page.Action {
 		q, _ := p.here()
 		p.mode = parking
 		p.field.Propose(q.AskWho)
+	case keys.Words:
+		p.mode = saying
+		p.field.Set("")
 	case keys.OpenDay:
 		return page.Goto{Page: page.Ribbon, Room: p.room.ID}
 	case keys.OpenBack:

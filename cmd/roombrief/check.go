@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/model/store"
+
+	"github.com/spf13/cobra"
+)
+
+// checked is `check --json`.
+type checked struct {
+	File     string        `json:"file"`
+	OK       bool          `json:"ok"`
+	Problems []problemJSON `json:"problems"`
+}
+
+type problemJSON struct {
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Path    string `json:"path"`
+	Message string `json:"message"`
+	Hint    string `json:"hint"`
+	Warning bool   `json:"warning"`
+}
+
+func checkCommand(p process) *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Say what is wrong in a project file, with line and column",
+		Example: `  roombrief check alder-row.yaml
+  roombrief check alder-row.yaml --json`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, args []string) error {
+			f, err := store.Open(args[0])
+			if err != nil {
+				return status{badCall, err}
+			}
+			doc := projectfile.Parse(f.Bytes())
+			if asJSON {
+				out := checked{File: args[0], OK: doc.OK(), Problems: []problemJSON{}}
+				for _, x := range doc.Problems() {
+					out.Problems = append(out.Problems, problemJSON{x.Line, x.Column, x.Path, x.Message, x.Hint, x.Warning})
+				}
+				if err := printJSON(p.out, out); err != nil {
+					return err
+				}
+			} else {
+				wrong, warned := printProblems(p.out, args[0], doc)
+				if wrong+warned == 0 {
+					fmt.Fprintf(p.out, "%s: nothing wrong: %s\n", args[0], countRooms(doc))
+				}
+			}
+			if !doc.OK() {
+				return status{badCall, nil}
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return c
+}
+
+func countRooms(doc *projectfile.Document) string {
+	n := len(doc.Project().Rooms)
+	if n == 1 {
+		return "1 room"
+	}
+	return fmt.Sprintf("%d rooms", n)
+}
+
+func schemaCommand(p process) *cobra.Command {
+	return &cobra.Command{
+		Use:     "schema",
+		Short:   "Print the JSON Schema of the project file, for editors",
+		Example: `  roombrief schema > roombrief.schema.json`,
+		Args:    cobra.NoArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			_, err := p.out.Write(projectfile.Schema())
+			return err
+		},
+	}
+}

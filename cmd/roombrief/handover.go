@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/store"
+	"example.org/roombrief/planner/papers"
+
+	"github.com/spf13/cobra"
+)
+
+func handoverCommand(p process) *cobra.Command {
+	var folder string
+	c := &cobra.Command{
+		Use:   "handover FILE -o DIR",
+		Short: "Write the papers: shopping list, rule sheet, household page",
+		Example: `  roombrief handover alder-row.yaml -o papers
+  SOURCE_DATE_EPOCH=0 roombrief handover alder-row.yaml -o papers   the same bytes every time`,
+		Args: oneFile,
+		RunE: func(c *cobra.Command, args []string) error {
+			if folder == "" {
+				return status{badCall, fmt.Errorf("say where the papers go: roombrief handover %s -o papers", args[0])}
+			}
+			doc, plan, err := planOf(c.Context(), p, args[0])
+			if err != nil {
+				return err
+			}
+			all, err := papers.All(doc.Project(), fixtures.Catalogue(), plan, papers.Options{
+				Today: model.Date{Time: today(p)}, Program: "Roombrief " + version(),
+			})
+			if err != nil {
+				return err
+			}
+			if err := os.MkdirAll(folder, 0o755); err != nil {
+				return status{badCall, fmt.Errorf("cannot make the folder %s: %w", folder, err)}
+			}
+			for _, paper := range all {
+				path := filepath.Join(folder, paper.Name)
+				if err := store.WriteWhole(path, paper.Body); err != nil {
+					return status{badCall, err}
+				}
+				fmt.Fprintf(p.out, "%s  for %s\n", path, paper.For)
+			}
+			if len(plan.Bill.Unmet) > 0 {
+				fmt.Fprintf(p.err, "roombrief: %d needs are not served as asked; the shopping list names them\n", len(plan.Bill.Unmet))
+				return status{heed, nil}
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVarP(&folder, "output", "o", "", "folder for the papers, made when absent")
+	return c
+}

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/model/store"
+	"example.org/roombrief/planner"
+
+	"github.com/spf13/cobra"
+)
+
+// load reads a project that must be sound. Its problems go to stderr, each with its place.
+func load(p process, path string) (*projectfile.Document, error) {
+	f, err := store.Open(path)
+	if err != nil {
+		return nil, status{badCall, err}
+	}
+	doc := projectfile.Parse(f.Bytes())
+	if !doc.OK() {
+		printProblems(p.err, path, doc)
+		return nil, status{badCall, nil}
+	}
+	return doc, nil
+}
+
+// printProblems prints one line a problem: file:line:column: message.
+func printProblems(w io.Writer, path string, doc *projectfile.Document) (wrong, warned int) {
+	for _, x := range doc.Problems() {
+		if x.Warning {
+			warned++
+			x.Message = "(only a warning) " + x.Message
+		} else {
+			wrong++
+		}
+		fmt.Fprintf(w, "%s:%s\n", path, x.Error())
+	}
+	return wrong, warned
+}
+
+// planOf loads and plans.
+func planOf(ctx context.Context, p process, path string) (*projectfile.Document, planner.Plan, error) {
+	doc, err := load(p, path)
+	if err != nil {
+		return nil, planner.Plan{}, err
+	}
+	plan, err := planner.Make(ctx, doc.Project(), fixtures.Catalogue())
+	if err != nil {
+		return nil, planner.Plan{}, status{badCall, fmt.Errorf("%s: %w", path, err)}
+	}
+	return doc, plan, nil
+}
+
+// checkRoom refuses a room that the project does not have, and offers the nearest.
+func checkRoom(doc *projectfile.Document, room string) error {
+	if room == "" {
+		return nil
+	}
+	var names []string
+	for _, r := range doc.Project().Rooms {
+		if r.ID == room {
+			return nil
+		}
+		names = append(names, r.ID)
+	}
+	hint := "the project has no rooms yet"
+	if len(names) > 0 {
+		hint = "its rooms are " + strings.Join(names, ", ")
+	}
+	return status{badCall, fmt.Errorf("no room %q in this project; %s", room, hint)}
+}
+
+// printJSON writes a value for other programs: two-space indent, no HTML escapes, fields in a fixed order.
+func printJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
+}
+
+// oneFile is the argument rule of every command that reads a project.
+func oneFile(c *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return status{badCall, fmt.Errorf("%s needs one project file, it got %d; see roombrief %s --help", c.CommandPath(), len(args), c.Name())}
+	}
+	return nil
+}

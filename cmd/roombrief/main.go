@@ -1,0 +1,20 @@
+// Command roombrief designs room-by-room automation in a home: interview, bill, rules, papers.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+	_ "time/tzdata" // sun times need time zones on machines that have none installed
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGTERM, syscall.SIGHUP)
+	code := run(ctx, process{
+		args: os.Args[1:], in: os.Stdin, out: os.Stdout, err: os.Stderr,
+		inFile: os.Stdin, outFile: os.Stdout, env: os.Getenv,
+	})
+	stop()
+	os.Exit(code)
+}

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/caution"
+	"example.org/roombrief/model/reading"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+)
+
+// partJSON is one part of `parts --json`.
+type partJSON struct {
+	ID       string             `json:"id"`
+	Name     string             `json:"name"`
+	Kind     string             `json:"kind"`
+	Does     []string           `json:"does"`
+	Radio    string             `json:"radio,omitempty"`
+	Supply   string             `json:"supply,omitempty"`
+	Ingress  string             `json:"ingress,omitempty"`
+	Price    map[string]float64 `json:"price"`
+	Minutes  int                `json:"minutes"`
+	Caution  string             `json:"caution,omitempty"`
+	Note     string             `json:"note,omitempty"`
+	Channels int                `json:"channels"`
+}
+
+func partsCommand(p process) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "parts",
+		Short: "List the catalogue of generic parts",
+		Example: `  roombrief parts
+  roombrief parts list --kind relay
+  roombrief parts show relay-1-no-neutral`,
+		Args: cobra.NoArgs,
+	}
+	var kind, currency string
+	var asJSON bool
+	list := func(c *cobra.Command, args []string) error {
+		return listParts(p, kind, currency, asJSON)
+	}
+	c.RunE = list
+	listing := &cobra.Command{Use: "list", Short: "List the parts", Args: cobra.NoArgs, RunE: list,
+		Example: "  roombrief parts list --kind dimmer --currency USD"}
+	for _, x := range []*cobra.Command{c, listing} {
+		x.Flags().StringVar(&kind, "kind", "", "only this kind of part")
+		x.Flags().StringVar(&currency, "currency", "GBP", "prices in GBP, EUR or USD")
+		x.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	}
+	var showJSON bool
+	show := &cobra.Command{Use: "show PART", Short: "Show all that is known of one part", Args: cobra.ExactArgs(1),
+		Example: "  roombrief parts show leak-probe-point",
+		RunE:    func(c *cobra.Command, args []string) error { return showPart(p, args[0], showJSON) }}
+	show.Flags().BoolVar(&showJSON, "json", false, "print JSON")
+	c.AddCommand(listing, show)
+	return c
+}
+
+func viewOf(x catalogue.Part) partJSON {
+	v := partJSON{ID: x.ID, Name: x.Name, Kind: x.Kind, Does: []string{}, Radio: x.Radio, Supply: x.Supply,
+		Ingress: x.Ingress, Price: x.Price, Minutes: x.Minutes, Caution: x.Caution, Note: x.Note, Channels: max(x.Channels, 1)}
+	for _, a := range x.Does {
+		v.Does = append(v.Does, string(a))
+	}
+	return v
+}
+
+func listParts(p process, kind, currency string, asJSON bool) error {
+	cat := fixtures.Catalogue()
+	var chosen []catalogue.Part
+	kinds := map[string]bool{}
+	for _, x := range cat.Parts {
+		kinds[x.Kind] = true
+		if kind == "" || x.Kind == kind {
+			chosen = append(chosen, x)
+		}
+	}
+	if len(chosen) == 0 {
+		return status{badCall, fmt.Errorf("no parts of the kind %q; kinds are %s", kind, strings.Join(sorted(kinds), ", "))}
+	}
+	if asJSON {
+		out := []partJSON{}
+		for _, x := range chosen {
+			out = append(out, viewOf(x))
+		}
+		return printJSON(p.out, out)
+	}
+	if _, ok := chosen[0].Price[currency]; !ok {
+		return status{badCall, fmt.Errorf("no prices in %q; there are prices in GBP, EUR and USD", currency)}
+	}
+	last := ""
+	nameWidth := max(20, widthOf(p)-45)
+	for _, x := range chosen {
+		if x.Kind != last {
+			if last != "" {
+				fmt.Fprintln(p.out)
+			}
+			fmt.Fprintln(p.out, x.Kind)
+			last = x.Kind
+		}
+		name := ansi.Truncate(x.Name, nameWidth, "…")
+		fmt.Fprintf(p.out, "  %-28s %s%s %8.2f\n", x.ID, name, strings.Repeat(" ", nameWidth-ansi.StringWidth(name)), x.Price[currency])
+	}
+	fmt.Fprintf(p.out, "\n%d parts. Prices in %s, indicative, dated %s, without tax.\n", len(chosen), currency, cat.Dated)
+	return nil
+}
+
+func sorted(m map[string]bool) []string {
+	var out []string
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+func showPart(p process, id string, asJSON bool) error {
+	cat := fixtures.Catalogue()
+	x, ok := cat.Part(id)
+	if !ok {
+		if near := nearestPart(cat, id); near != "" {
+			return status{badCall, fmt.Errorf("no part %q; did you mean %q?", id, near)}
+		}
+		return status{badCall, fmt.Errorf("no part %q; roombrief parts lists them", id)}
+	}
+	if asJSON {
+		return printJSON(p.out, viewOf(x))
+	}
+	row := func(name, value string) {
+		if value != "" {
+			fmt.Fprintf(p.out, "  %-14s %s\n", name, value)
+		}
+	}
+	fmt.Fprintf(p.out, "%s\n", x.Name)
+	row("part", x.ID)
+	row("kind", x.Kind)
+	row("does", strings.Join(viewOf(x).Does, ", "))
+	row("channels", fmt.Sprint(max(x.Channels, 1)))
+	row("place", x.Place)
+	row("radio", radioWords(x))
+	row("supply", x.Supply)
+	if x.Battery.Cell != "" {
+		row("battery", fmt.Sprintf("%d × %s, about %g years", x.Battery.Count, x.Battery.Cell, x.Battery.Years))
+	}
+	row("neutral", x.Neutral)
+	if x.Depth > 0 {
+		row("depth", x.Depth.String())
+	}
+	for _, k := range []catalogue.LoadKind{catalogue.LED, catalogue.Resistive, catalogue.Motor} {
+		if w := x.Ratings[k]; w > 0 {
+			row("carries", fmt.Sprintf("%s, %s", w, k))
+		}
+	}
+	if x.LeastLoad > 0 {
+		row("least load", x.LeastLoad.String())
+	}
+	row("ingress", x.Ingress)
+	row("presses", strings.Join(x.Presses, ", "))
+	if x.Behaviour.Blind > 0 {
+		row("blind for", x.Behaviour.Blind.String()+" after a report")
+	}
+	row("after a cut", x.Behaviour.PowerUp)
+	row("orders", x.Behaviour.Orders)
+	row("price", fmt.Sprintf("GBP %.2f, EUR %.2f, USD %.2f (indicative, %s, without tax)", x.Price["GBP"], x.Price["EUR"], x.Price["USD"], cat.Dated))
+	row("to install", fmt.Sprintf("%d min", x.Minutes))
+	row("note", x.Note)
+	if x.Caution != "" {
+		fmt.Fprintln(p.out, wrap("Caution: "+caution.Text(x.Caution), "  ", widthOf(p)))
+	}
+	return nil
+}
+
+func radioWords(x catalogue.Part) string {
+	if x.Repeats {
+		return x.Radio + ", passes others' messages on"
+	}
+	return x.Radio
+}
+
+// nearestPart is the part whose id is most like a word that names none.
+func nearestPart(cat *catalogue.Catalogue, id string) string {
+	ids := make([]string, len(cat.Parts))
+	for i, x := range cat.Parts {
+		ids[i] = x.ID
+	}
+	return reading.NearestName(id, ids)
+}

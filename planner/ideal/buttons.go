@@ -14,6 +14,9 @@ import (
 // empty.
 func (r *room) buttons() {
 	r.goal = "buttons"
+	if r.h.leaving && !leadsOut(r.r) {
+		r.left()
+	}
 	if !r.r.Brief.Buttons.Wanted() {
 		return
 	}
@@ -130,8 +133,8 @@ func (r *room) autoDeed(name, purpose string, c rules.Cause, at string) {
 	}
 }
 
-// everythingOff leaves what must stay on, sounders and valves alone.
-func (r *room) everythingOff(name, purpose string, c rules.Cause) {
+// everything are the effects of switching a room off. What must stay on, sounders and valves are left alone.
+func (r *room) everything() []rules.Effect {
 	effects := r.allOff("")
 	for i := range r.r.Appliances {
 		if k, ok := r.cut[r.r.ID+"/"+r.r.Appliances[i].ID]; ok {
@@ -141,15 +144,46 @@ func (r *room) everythingOff(name, purpose string, c rules.Cause) {
 	if len(r.fans) > 0 {
 		effects = append(append(effects, r.restFan()...), r.turnFans(false)...)
 	}
-	if len(effects) == 0 {
-		return
-	}
+	return effects
+}
+
+// everythingOff is the room; where people leave the house, it is the house.
+func (r *room) everythingOff(name, purpose string, c rules.Cause) {
+	effects := r.everything()
 	if r.r.Brief.Lighting.Wanted() {
 		effects = append(effects, r.asked()...)
+	}
+	if leadsOut(r.r) {
+		effects = append(effects, note(r.h.leavingFlag()))
+		purpose = "On request, on the way out: everything off, in the house."
+	}
+	if len(effects) == 0 {
+		return
 	}
 	r.add(name, rules.Rule{Purpose: purpose, Cause: c, Effects: effects, Again: rules.Longer})
 	if len(r.fans) > 0 {
 		r.fanComesBack(name, c)
+	}
+}
+
+// left switches the room off when somebody leaves the house, unless somebody else is seen in it.
+func (r *room) left() {
+	effects := r.everything()
+	if len(effects) == 0 {
+		return
+	}
+	var alone []rules.Literal
+	if r.sense.mode != unsensed {
+		alone = append(alone, isNot(r.sense.sensor))
+	}
+	if r.sense.inside != "" {
+		alone = append(alone, isNot(r.sense.inside))
+	}
+	c := became(r.h.leavingFlag(), true, false)
+	r.add("left", rules.Rule{Purpose: "Whoever leaves the house switches off what nobody is seen to use.", Cause: c, Guard: alone, Effects: effects})
+	if len(r.fans) > 0 && r.fan.wet != "" {
+		r.add("left-damp", rules.Rule{Purpose: fmt.Sprintf("In damp air the fan comes back after %s.", BackAfter), Cause: c,
+			Guard: append(alone, is(r.fan.wet)), Effects: []rules.Effect{start(r.fan.back, BackAfter)}})
 	}
 }
 

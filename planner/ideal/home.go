@@ -1,6 +1,8 @@
 package ideal
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -26,6 +28,8 @@ type home struct {
 	sounder   bool            // ... and sounded
 	ack       bool            // some button acknowledges
 	reference bool            // some fan works by humidity
+	leaving   bool            // some button switches everything in the house off
+	colours   []string        // rooms whose lamps are asked for colours
 }
 
 func newHome(p *model.Project, o Options) *home {
@@ -68,18 +72,27 @@ func (h *home) note(r *model.Room) {
 	if b.Ventilation.Wanted() && b.Ventilation.Want.Ceiling > 0 && len(r.Fans) > 0 {
 		h.reference = true
 	}
-	if b.Buttons.Wanted() {
-		for _, button := range b.Buttons.Want {
-			for _, deed := range []model.Deed{button.Press, button.Double, button.Hold} {
-				switch deed.Verb {
-				case model.Acknowledge:
-					h.ack = true
-				case model.Extend:
-					h.extends[inRoom(r.ID, deed.Appliance)] = true
-				}
-			}
+	for _, d := range deeds(b) {
+		switch d.Verb {
+		case model.Acknowledge:
+			h.ack = true
+		case model.Extend:
+			h.extends[inRoom(r.ID, d.Appliance)] = true
+		case model.EverythingOff:
+			h.leaving = h.leaving || leadsOut(r)
 		}
 	}
+	for i := range r.Circuits {
+		if _, tune := asks(b, r.Circuits[i].ID); tune {
+			h.colours = append(h.colours, (&room{r: r}).the())
+			break
+		}
+	}
+}
+
+// leadsOut reports whether a room is where people leave the house: everything off there means the house.
+func leadsOut(r *model.Room) bool {
+	return kindOf(r.Kind).way && slices.ContainsFunc(r.Doors, func(d model.Door) bool { return d.To == "outside" })
 }
 
 // inRoom is the path of an id that a room's brief names: its own unless the id is a path already.
@@ -92,6 +105,7 @@ func inRoom(room, id string) string {
 
 func (h *home) path(id string) string { return h.prefix + "/" + id }
 func (h *home) alarmFlag() string     { return h.path("water-alarm") }
+func (h *home) leavingFlag() string   { return h.path("leaving") }
 func (h *home) sounderThing() string  { return h.path("sounder") }
 func (h *home) houseHumidity() string { return h.path("humidity") }
 func (h *home) names(ids []string) []string {
@@ -152,6 +166,15 @@ func (h *home) shared() Drafted {
 	if (h.repeats || h.sounder) && !h.ack {
 		h.acknowledging(&out, hall)
 	}
+	if h.leaving {
+		thing(h.leavingFlag(), "everything off", rules.Flag)
+		out.Sheet.Rules = append(out.Sheet.Rules, rules.Rule{ID: h.path("leaving-done"), Goal: "buttons",
+			Purpose: "Switching everything off is done once.", Cause: became(h.leavingFlag(), true, false), Effects: []rules.Effect{forget(h.leavingFlag())}})
+	}
+	if len(h.colours) > 0 {
+		out.Findings = append(out.Findings, Finding{At: "rooms", Text: fmt.Sprintf("Colours are asked of lamps in %s. A lamp that makes them is dead while a wall "+
+			"switch or a relay cuts its power: keep its switch on, or have it joined through and put a button over it.", list(h.colours))})
+	}
 	if len(h.p.Rooms) > 0 {
 		need(needs.Need{ID: h.path("controller"), Goal: "controller", Name: "controller", Room: hall,
 			Why: "Something has to run the rules.", Wants: []catalogue.Ability{catalogue.Host}})
@@ -194,4 +217,11 @@ func (h *home) middle() string {
 		best = h.p.Rooms[0].ID
 	}
 	return best
+}
+
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

@@ -14,6 +14,7 @@ type kind struct {
 	still q.Span // longest time that people keep still
 	stop  q.Span // usual stop time, where the brief gives none
 	wet   bool   // has a bath or shower: zones apply
+	way   bool   // people pass through it
 }
 
 const minute = q.Span(time.Minute)
@@ -26,9 +27,9 @@ var kinds = map[string]kind{
 	"utility room": {still: 5 * minute, stop: 10 * minute},
 	"laundry":      {still: 5 * minute, stop: 10 * minute},
 	"kitchen":      {still: 15 * minute, stop: 20 * minute},
-	"hall":         {still: 2 * minute, stop: 4 * minute},
-	"landing":      {still: 2 * minute, stop: 4 * minute},
-	"stairs":       {still: 2 * minute, stop: 4 * minute},
+	"hall":         {still: 2 * minute, stop: 4 * minute, way: true},
+	"landing":      {still: 2 * minute, stop: 4 * minute, way: true},
+	"stairs":       {still: 2 * minute, stop: 4 * minute, way: true},
 	"living room":  {still: 90 * minute, stop: 60 * minute},
 	"bedroom":      {still: 10 * 60 * minute, stop: 30 * minute},
 	"nursery":      {still: 4 * 60 * minute, stop: 30 * minute},

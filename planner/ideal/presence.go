@@ -198,20 +198,16 @@ func (r *room) holds() []rules.Literal {
 	return out
 }
 
-// contacts puts a contact on each door that this room's rules, or those of the room beyond, look at. A door
-// between two rooms gets one, which belongs to the room that comes first in the project.
+// contacts puts a contact on each door that this room's rules look at. A door between two rooms that both look at
+// it gets one, which belongs to the room that comes first in the project.
 func (r *room) contacts() {
-	mine := modeOf(r.r) == byDoors
+	if modeOf(r.r) != byDoors {
+		return
+	}
 	for i := range r.r.Doors {
 		d := &r.r.Doors[i]
-		beyond, twin := r.h.twin(r.r, d)
-		if twin != nil && r.h.before(beyond, r.r) {
-			if mine {
-				r.sense.doors = append(r.sense.doors, beyond.ID+"/"+twin.ID)
-			}
-			continue
-		}
-		if !mine && (twin == nil || modeOf(beyond) != byDoors) {
+		if beyond, twin := r.h.twin(r.r, d); twin != nil && r.h.before(beyond, r.r) && modeOf(beyond) == byDoors {
+			r.sense.doors = append(r.sense.doors, beyond.ID+"/"+twin.ID)
 			continue
 		}
 		name := "door of " + r.the()
@@ -219,9 +215,7 @@ func (r *room) contacts() {
 			name = "door to " + r.h.beyond(d.To)
 		}
 		path := r.thing(rules.Door, d.ID, "door", name)
-		if mine {
-			r.sense.doors = append(r.sense.doors, path)
-		}
+		r.sense.doors = append(r.sense.doors, path)
 		r.need(needs.Need{ID: path, Name: name, Why: "Whoever is in behind a shut door is in until it opens.",
 			Wants: []catalogue.Ability{catalogue.SenseDoor}})
 	}

@@ -24,7 +24,6 @@ type room struct {
 	rule    map[string]bool
 	lamps   map[string]string // circuit to thing
 	fans    []string          // things
-	smart   []string          // names of lamps that colours are asked of
 	plugs   map[string]string // appliance to thing
 	sense   sensing
 	fan     fan
@@ -45,10 +44,6 @@ func (h *home) room(mr *model.Room) Drafted {
 	r.stopcocks()
 	r.shutoff()
 	r.buttons()
-	if len(r.smart) > 0 {
-		r.find(false, "circuits", "Colours are asked of the %s in %s: a lamp that makes them is dead while a wall switch or relay cuts its "+
-			"power, so keep that switch on, or have it joined through and put a button over it.", strings.Join(r.smart, " and the "), r.the())
-	}
 	return r.out
 }
 
@@ -87,37 +82,27 @@ func (r *room) find(serious bool, at, text string, args ...any) {
 		Text: fmt.Sprintf(text, args...)})
 }
 
-// the is the room within a sentence: "the shower room", "Rosa's study".
+// the is the room within a sentence: "the shower room", "the downstairs WC", "Rosa's study", "Room 1".
 func (r *room) the() string {
 	name := r.r.Name
 	if name == "" {
-		name = strings.ReplaceAll(r.r.ID, "-", " ")
+		name = title(r.r.ID)
 	}
-	plain := strings.ToLower(name)
-	if plain == strings.ToLower(r.r.Kind) || plain == strings.ReplaceAll(r.r.ID, "-", " ") {
-		if plain == "wc" {
-			return "the WC"
-		}
-		if strings.ContainsAny(plain, "0123456789") {
-			return plain
-		}
-		return "the " + plain
+	if strings.ContainsAny(name, "'’0123456789") {
+		return name
 	}
-	if rest, ok := strings.CutPrefix(name, "The "); ok {
-		return "the " + rest
+	first, n := utf8.DecodeRuneInString(name)
+	second, _ := utf8.DecodeRuneInString(name[n:])
+	if unicode.IsUpper(first) && !unicode.IsUpper(second) { // WC keeps its capitals
+		name = string(unicode.ToLower(first)) + name[n:]
 	}
-	return name
+	return "the " + strings.TrimPrefix(name, "the ")
 }
 
 func (r *room) kind() kind { return kindOf(r.r.Kind) }
 
 // title is an id as words: by-basin is "by basin".
 func title(id string) string { return strings.ReplaceAll(id, "-", " ") }
-
-func capital(s string) string {
-	c, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(c)) + s[n:]
-}
 
 // lamp is the thing of a circuit, made when first asked for.
 func (r *room) lamp(id string) (string, bool) {
@@ -148,7 +133,7 @@ func (r *room) lampNeed(c *model.Circuit, path, name string) {
 	if each == 0 {
 		each = q.Power(float64(c.Flux) / LumensPerWatt)
 	}
-	dim, tune := r.asks(c.ID)
+	dim, tune := asks(&r.r.Brief, c.ID)
 	n := needs.Need{ID: path, Name: name, Why: "The brief switches it.", Wants: []catalogue.Ability{catalogue.SwitchLamp},
 		Facts: needs.Facts{Lamps: lamps, Base: c.Base, Flux: c.Flux, Dimmable: c.Dimmable, Load: each * q.Power(lamps), LoadKind: catalogue.LED,
 			Ingress: r.ingress(c.Zone)}}
@@ -160,14 +145,12 @@ func (r *room) lampNeed(c *model.Circuit, path, name string) {
 	if tune {
 		n.Why = "The brief sets its level and its colour."
 		n.Wants = append([]catalogue.Ability{catalogue.TuneLamp}, n.Wants...)
-		r.smart = append(r.smart, name)
 	}
 	r.need(n)
 }
 
-// asks says whether the brief sets levels between off and full, and colours, on a circuit.
-func (r *room) asks(circuit string) (dim, tune bool) {
-	b := &r.r.Brief
+// asks says whether a brief sets levels between off and full, and colours, on a circuit.
+func asks(b *model.Brief, circuit string) (dim, tune bool) {
 	if b.Lighting.Wanted() {
 		for _, p := range b.Lighting.Want.Periods {
 			if p.Level > 0 && covers(p, circuit) {
@@ -176,14 +159,21 @@ func (r *room) asks(circuit string) (dim, tune bool) {
 			}
 		}
 	}
-	if b.Buttons.Wanted() {
-		for _, button := range b.Buttons.Want {
-			for _, d := range []model.Deed{button.Press, button.Double, button.Hold} {
-				dim = dim || d.Verb == model.Lights && d.Level > 0 && d.Level < 100
-			}
-		}
+	for _, d := range deeds(b) {
+		dim = dim || d.Verb == model.Lights && d.Level > 0 && d.Level < 100
 	}
 	return dim, tune
+}
+
+// deeds are all that the buttons of a brief do.
+func deeds(b *model.Brief) []model.Deed {
+	var out []model.Deed
+	if b.Buttons.Wanted() {
+		for _, button := range b.Buttons.Want {
+			out = append(out, button.Press, button.Double, button.Hold)
+		}
+	}
+	return out
 }
 
 func covers(p model.Period, circuit string) bool {

@@ -2,6 +2,7 @@ package ideal
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/roombrief/model"
@@ -75,17 +76,7 @@ func (r *room) ventilation() {
 }
 
 func (r *room) fanDeeds() bool {
-	if !r.r.Brief.Buttons.Wanted() {
-		return false
-	}
-	for _, b := range r.r.Brief.Buttons.Want {
-		for _, d := range []model.Deed{b.Press, b.Double, b.Hold} {
-			if d.Verb == model.FanRun || d.Verb == model.FanOff {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(deeds(&r.r.Brief), func(d model.Deed) bool { return d.Verb == model.FanRun || d.Verb == model.FanOff })
 }
 
 func (r *room) fanNeed(f *model.Fan) {

@@ -89,12 +89,13 @@ func (r *room) onEntry(manual string) {
 		return
 	}
 	for _, p := range r.periods {
-		if p.Level <= 0 {
+		effects := r.circuitsAt(p, true)
+		if p.Level <= 0 || len(effects) == 0 {
 			continue
 		}
 		r.add("light-to-"+p.name, rules.Rule{Purpose: fmt.Sprintf("The light follows the periods: at %s, while the room is in use.", p.From.Show(q.Metric)),
 			Cause: rules.Cause{Kind: rules.Clock, At: p.From}, Guard: guards(lits(running(r.sense.empty)), untouched(manual)),
-			Effects: r.circuitsAt(p, true)})
+			Effects: effects})
 	}
 }
 

@@ -1,0 +1,141 @@
+package rulespage
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/tui/draw/trial"
+	"example.org/roombrief/tui/page"
+)
+
+// stairs is a room with three rules that use everything a rule can say.
+func stairs(t testing.TB) page.Snapshot {
+	s := trial.Home(t, "alder-row.yaml", "stairs")
+	s.Plan = &planner.Plan{Sheet: rules.Sheet{
+		Things: []rules.Thing{
+			{ID: "stairs/flight", Room: "stairs", Kind: rules.Lamp, Name: "flight light"},
+			{ID: "stairs/motion", Room: "stairs", Kind: rules.Motion, Name: "motion in the stairs"},
+			{ID: "stairs/extract", Room: "stairs", Kind: rules.Fan, Name: "extract fan"},
+		},
+		Rules: []rules.Rule{
+			{
+				ID: "stairs/light-1", Room: "stairs", Goal: "lighting", Purpose: "Whoever comes has light.",
+				Cause: rules.Cause{Kind: rules.Reports, Thing: "stairs/motion", On: true},
+				Guard: []rules.Literal{{Kind: rules.Between, From: q.DayTime{Offset: 22 * time.Hour}, To: q.DayTime{Offset: 6 * time.Hour}}},
+				Effects: []rules.Effect{
+					{Kind: rules.Set, Thing: "stairs/flight", Value: rules.Value{On: true, Level: 25, Colour: 2200}},
+					{Kind: rules.Start, Wait: "stairs/empty", For: q.Span(5 * time.Minute)},
+				},
+			},
+			{
+				ID: "stairs/light-2", Room: "stairs", Goal: "lighting", Purpose: "Nobody left, no light.",
+				Cause:   rules.Cause{Kind: rules.Ended, Wait: "stairs/empty"},
+				Effects: []rules.Effect{{Kind: rules.Set, Thing: "stairs/flight"}},
+				Hold:    []rules.Literal{{Kind: rules.Is, Thing: "stairs/extract"}}, HoldFor: q.Span(time.Minute),
+			},
+			{
+				ID: "stairs/fan-1", Room: "stairs", Goal: "ventilation", Purpose: "The fan runs after a power cut.",
+				Cause:   rules.Cause{Kind: rules.PowerBack},
+				Effects: []rules.Effect{{Kind: rules.Set, Thing: "stairs/extract", Value: rules.Value{On: true}}},
+			},
+			{ID: "hall/other", Room: "hall", Goal: "lighting", Purpose: "Another room's rule."},
+		},
+	}}
+	return s
+}
+
+func TestRulesInWords(t *testing.T) {
+	d := trial.Sit(t, New(), stairs(t), 76, 30).Press("down")
+	got := d.Seen()
+	for _, want := range []string{
+		"Lighting ────", "Ventilation ────",
+		"    1  Whoever comes has light.\n", "       cause   Motion is seen", "       guard   Between 22:00 and 06:00\n",
+		"       effect  Flight light to 25 %", "▸   2  Nobody left, no light.\n", "       hold    Held while",
+		`They said: "Otto stops halfway to get his breath.`,
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing from:\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "Another room's") {
+		t.Error("the page shows a rule of another room")
+	}
+	if title := d.Page.(*Page).Title(); title != "Stairs, 3 rules" {
+		t.Errorf("the title is %q", title)
+	}
+	if d.Press("tab"); d.Page.(*Page).leaf.At() != 2 {
+		t.Error("Tab does not go on to the next goal")
+	}
+}
+
+func TestChart(t *testing.T) {
+	d := trial.Sit(t, New(), stairs(t), 76, 30).Press("down", "c")
+	want := `
+   A  flight light   B  wait "empty"   C  extract fan
+
+                                                                    A   B  C
+  ──────────────────────────────────────────────────────────────────────────
+    1  Motion is seen in the stairs                                25  5m  ·
+▸   2  The wait "empty" runs out                                    -   ·  ·
+    3  The power comes back                                         ·   ·  +
+`
+	if got := d.Seen(); !strings.HasPrefix(got, want) {
+		t.Errorf("got:\n%s\nwant:\n%s", got, want)
+	}
+	if d.Press("c"); !strings.Contains(d.Seen(), "▸   2  Nobody left") {
+		t.Errorf("turning back loses the rule:\n%s", d.Seen())
+	}
+}
+
+func TestOtherRooms(t *testing.T) {
+	d := trial.Sit(t, New(), stairs(t), 76, 30).Press("[")
+	if d.Last != page.Action(page.Goto{Page: page.Rules, Room: "hall"}) {
+		t.Errorf("the room before is %v", d.Last)
+	}
+	s := stairs(t)
+	s.Room = "hall"
+	if d := trial.Sit(t, New(), s, 76, 30).Press("["); d.Said() == "" {
+		t.Errorf("before the first room: %v", d.Last)
+	}
+}
+
+func TestNothingToShow(t *testing.T) {
+	s := stairs(t)
+	s.Room = "kitchen"
+	d := trial.Sit(t, New(), s, 76, 30).Press("c")
+	if !strings.Contains(d.Seen(), "no rules") || d.Said() != "there are no rules to chart" {
+		t.Errorf("a room without rules shows %q and says %q", d.Seen(), d.Said())
+	}
+	s.Plan = nil
+	if got := trial.Sit(t, New(), s, 76, 30).Seen(); !strings.Contains(got, "being planned") {
+		t.Errorf("without a plan: %s", got)
+	}
+}
+
+func TestFits(t *testing.T) {
+	s := trial.Home(t, "alder-row.yaml", "shower-room")
+	trial.Fits(t, New, s, "down", "pgdown")
+	trial.Fits(t, New, s, "c", "down", "end")
+}
+
+func BenchmarkShow(b *testing.B) {
+	s := trial.Home(b, "alder-row.yaml", "shower-room")
+	d := trial.Sit(b, New(), s, 116, 35)
+	for b.Loop() {
+		plan := *s.Plan
+		s.Plan = &plan
+		d.Page.Show(s)
+	}
+}
+
+func BenchmarkView(b *testing.B) {
+	d := trial.Sit(b, New(), trial.Home(b, "alder-row.yaml", "shower-room"), 116, 35)
+	for b.Loop() {
+		d.Press("down")
+		d.Page.View()
+	}
+}

@@ -165,7 +165,7 @@ func (r *root) kept() string {
 	case s.saver.clean:
 		return "saved"
 	}
-	return "saving" + r.theme.Glyphs.More
+	return "saving"
 }
 
 // footer lists as many keys as fit; `?` always does.
@@ -177,12 +177,12 @@ func (r *root) footer() string {
 	}
 	var ask string
 	var cells []string
-	used := 0
 	done := map[keys.Command]bool{}
 	for _, b := range bs {
-		if b.Text == "" {
+		if b.Text == "" || b.Do != "" && done[b.Do] {
 			continue
 		}
+		done[b.Do] = true
 		cell := t.KeyCap.Render(b.Cap) + " " + t.KeyText.Render(b.Text)
 		if b.Off != "" {
 			cell = t.Hair.Render("(" + b.Cap + " " + b.Text + ")")
@@ -191,16 +191,26 @@ func (r *root) footer() string {
 			ask = cell
 			continue
 		}
-		if b.Do != "" && done[b.Do] {
-			continue
-		}
-		done[b.Do] = true
-		n := layout.Width(cell) + 3
-		if used+n+8 > w {
-			continue
-		}
-		used += n
 		cells = append(cells, cell)
 	}
-	return layout.Ends(strings.Join(cells, "   "), ask, w, t.Glyphs.More)
+	return layout.Ends(spread(cells, w-layout.Width(ask)-2), ask, w, t.Glyphs.More)
+}
+
+// spread sets cells beside each other: three spaces apart where all fit so, else two, and as many as fit.
+func spread(cells []string, w int) string {
+	all := strings.Join(cells, "   ")
+	if layout.Width(all) <= w {
+		return all
+	}
+	line := ""
+	for _, c := range cells {
+		next := c
+		if line != "" {
+			next = line + "  " + c
+		}
+		if layout.Width(next) <= w {
+			line = next
+		}
+	}
+	return line
 }

@@ -21,10 +21,10 @@ const (
 func talkAlways(more ...Binding) []Binding {
 	return append(more,
 		Binding{Do: Previous, Keys: []string{"shift+tab"}, Cap: "Shift+Tab", Text: "back", Help: "Back to the question before. Its answer stays until another is given."},
-		Binding{Do: Following, Keys: []string{"tab"}, Cap: "Tab", Text: "on", Help: "On to the next question, leaving this one as it is."},
 		Binding{Do: Park, Keys: []string{"ctrl+p"}, Cap: "Ctrl+P", Text: "park", Help: "Park the question: it is kept as an open point, and planned for both ways."},
-		Binding{Do: Rest, Keys: []string{"ctrl+d"}, Cap: "Ctrl+D", Text: "usual for the rest", Help: "Take the usual answers for the rest of this chapter; the read-back tells what they are."},
-		Binding{Do: Words, Keys: []string{"ctrl+t"}, Cap: "Ctrl+T", Text: "their words", Help: "Write down what was said, word for word, with the goal that it belongs to."},
+		Binding{Do: Words, Keys: []string{"ctrl+t"}, Cap: "Ctrl+T", Text: "words", Help: "Write down what was said, word for word, with the goal that it belongs to."},
+		Binding{Do: Rest, Keys: []string{"ctrl+d"}, Cap: "Ctrl+D", Text: "rest", Help: "Take the usual answers for the rest of this chapter; the read-back tells what they are."},
+		Binding{Do: Following, Keys: []string{"tab"}, Cap: "Tab", Text: "on", Help: "On to the next question, leaving this one as it is."},
 		Binding{Do: Undo, Keys: []string{"ctrl+u"}, Cap: "Ctrl+U", Text: "undo", Help: "Take the last answer back."},
 		Binding{Do: Redo, Keys: []string{"ctrl+r"}, Cap: "Ctrl+R", Help: "Give it again."},
 		Binding{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "rooms", Help: "Leave the interview; it goes on here when you come back."},
@@ -33,7 +33,7 @@ func talkAlways(more ...Binding) []Binding {
 
 // Talk is a question with answers to choose from. Each answer has a key of its own, shown before it.
 var Talk = Group{Page: "Interview", Bindings: talkAlways(
-	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "take it", Help: "Take the marked answer. A single key takes the answer that it stands before."},
+	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "take", Help: "Take the marked answer. A single key takes the answer that it stands before."},
 	Binding{Do: Up, Keys: []string{"up"}, Cap: "↑↓", Help: "Mark another answer, up and down."},
 	Binding{Do: Down, Keys: []string{"down"}, Cap: "↓", Help: "Mark the answer below."},
 	Binding{Do: Tick, Keys: []string{" "}, Cap: "Space", Help: "Tick the marked answer where several may be taken."},
@@ -42,9 +42,15 @@ var Talk = Group{Page: "Interview", Bindings: talkAlways(
 
 // TalkField is a question whose answer is written. Letters and digits go into the field.
 var TalkField = Group{Page: "Interview, writing", Bindings: talkAlways(
-	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "take it", Help: "Take what stands in the field. What is offered is replaced by the first letter that you write."},
+	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "take", Help: "Take what stands in the field. What is offered is replaced by the first letter that you write."},
 	Binding{Do: Unknown, Keys: []string{"ctrl+n"}, Cap: "Ctrl+N", Text: "not known", Help: "Nobody knows: it is planned for, and priced as an open point."},
 )}
+
+// TalkWords is the line for what was said, word for word.
+var TalkWords = Group{Page: "Interview, their words", Bindings: []Binding{
+	{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "keep", Help: "Keep the words with the goal that the question is about."},
+	{Do: Leave, Keys: []string{"esc", "ctrl+t"}, Cap: "Esc", Text: "set aside", Help: "Back to the question; what is written stays for when you come back."},
+}}
 
 // TalkEnd is the page after the last question of a room.
 var TalkEnd = Group{Page: "Interview, end of a room", Bindings: []Binding{

@@ -35,7 +35,7 @@ func Line(s page.Snapshot) string {
 			parts = append(parts, "here nothing yet")
 		}
 	}
-	parts = append(parts, fmt.Sprintf("home %s with tax, indicative", b.Total.In(b.Currency)))
+	parts = append(parts, fmt.Sprintf("home about %s with tax", b.Total.In(b.Currency)))
 	if n := len(OpenPoints(s.Project, "")); n > 0 {
 		parts = append(parts, plural(n, "open point", "open points"))
 	}
@@ -168,7 +168,7 @@ func OpenPoints(p *model.Project, room string) []Open {
 		add(parked(p, o))
 	}
 	if p.Home.Walls.State == model.Unknown {
-		add(Open{At: "home/walls", Text: "what the walls are made of"})
+		add(Open{At: "home/walls", Text: asked["walls"]})
 	}
 	for _, r := range p.Rooms {
 		for _, o := range unknowns(r) {
@@ -202,15 +202,46 @@ func parked(p *model.Project, o model.OpenPoint) Open {
 	return out
 }
 
-// phrase turns the end of a path into words: switches/box-1/neutral is "box 1: neutral".
+// asked says in words what is open about the last key of a path; %s is the thing that it belongs to.
+var asked = map[string]string{
+	"dimmable": "can the %s lamps be dimmed",
+	"neutral":  "is there a neutral in %s",
+	"depth":    "how deep is %s",
+	"switch":   "which box feeds the %s",
+	"airflow":  "how much air the %s moves",
+	"pipe":     "how thick is the pipe at the %s",
+	"walls":    "what the walls are made of",
+	"wired":    "when the house was wired",
+	"outline":  "how big the room is",
+	"circuits": "which lamp circuits there are",
+	"doors":    "which doors there are",
+	"windows":  "which windows there are",
+	"switches": "which switch boxes there are",
+	"fans":     "which fans there are",
+	"water":    "where water can escape",
+}
+
+// phrase turns the end of a path into words: switches/box-1/neutral is "is there a neutral in box 1".
 func phrase(parts []string) string {
 	if n := len(parts); n > 2 {
 		parts = parts[n-2:]
 	}
-	for i := range parts {
-		parts[i] = strings.NewReplacer("-", " ", "_", " ").Replace(parts[i])
+	if len(parts) == 0 {
+		return ""
 	}
-	return strings.Join(parts, ": ")
+	key := parts[len(parts)-1]
+	words := make([]string, len(parts))
+	for i, p := range parts {
+		words[i] = strings.NewReplacer("-", " ", "_", " ").Replace(p)
+	}
+	text, ok := asked[key]
+	switch {
+	case ok && strings.Contains(text, "%s") && len(parts) == 2:
+		return fmt.Sprintf(text, words[0])
+	case ok && !strings.Contains(text, "%s"):
+		return text
+	}
+	return strings.Join(words, ": ")
 }
 
 // unknowns are the facts of a room that its survey did not find out.

@@ -64,7 +64,7 @@ func TestOpenPointsAreParkedQuestionsAndUnknownFacts(t *testing.T) {
 	for _, o := range OpenPoints(p, "") {
 		got = append(got, o.Room+": "+o.Text)
 	}
-	want := "shower-room: box 1: neutral, ask electrician|hall: brief: lighting, ask Rosa|shower-room: ceiling: dimmable"
+	want := "shower-room: is there a neutral in box 1, ask electrician|hall: brief: lighting, ask Rosa|shower-room: can the ceiling lamps be dimmed"
 	if strings.Join(got, "|") != want {
 		t.Errorf("got %s\nwant %s", strings.Join(got, "|"), want)
 	}

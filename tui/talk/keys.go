@@ -284,16 +284,12 @@ func (p *Page) rest() page.Action {
 
 // wordsKey is a key while the household's words are written.
 func (p *Page) wordsKey(msg tea.KeyMsg) page.Action {
-	if b, ok := keys.TalkField.Of(msg); ok {
-		switch b.Do {
-		case keys.Take:
+	if b, ok := keys.TalkWords.Of(msg); ok {
+		if b.Do == keys.Take {
 			return p.keepWords()
-		case keys.Leave, keys.Words:
-			p.drafts["words "+p.room] = p.said.Text()
-			p.words = false
-		case keys.Undo, keys.Redo:
-			return p.common(b.Do)
 		}
+		p.drafts["words "+p.room] = p.said.Text()
+		p.words = false
 		return nil
 	}
 	p.said.Key(msg)

@@ -198,8 +198,8 @@ func (p *Back) View() string {
 	p.sentences(&body, min(bw, measure+6))
 	p.household(&foot, bw)
 	h := max(p.h-len(head.lines)-len(foot.lines), 1)
-	p.top = layout.Scroll(p.top, body.focus, h, len(body.lines))
-	for i := p.top; i < p.top+h; i++ {
+	body.seen(t, &p.top, h)
+	for i := range h {
 		if i < len(body.lines) {
 			head.put(body.hits[i], body.lines[i])
 		} else {

@@ -218,11 +218,13 @@ func (p *Page) Help() []keys.Binding {
 	q, ok := p.now()
 	var bs []keys.Binding
 	switch {
-	case !ok:
+	case !ok && !p.words:
 		bs = keys.TalkEnd.Copy()
+	case p.words:
+		return keys.TalkWords.Copy()
 	case p.writing():
 		bs = keys.TalkField.Copy()
-		if p.words || !q.CanBeUnknown {
+		if !q.CanBeUnknown {
 			bs = keys.Without(bs, keys.Unknown)
 		}
 	default:

@@ -87,7 +87,7 @@ func (p *Page) wordsLines(s *sheet) {
 		about = lower(string(q.Chapter))
 	}
 	s.put(-1, t.Hair.Render(line(t.Glyphs.Hair, bw)))
-	s.put(-1, t.Faint.Render("What was said about "+about+", word for word. Enter keeps it, Esc leaves it for later."))
+	s.put(-1, t.Faint.Render("Said about "+about+", word for word. Enter keeps it, Esc sets it aside."))
 	s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.said.View(t, bw-2))
 }
 
@@ -257,7 +257,11 @@ func (p *Page) row(s *sheet, hit int, text, note string, w int) {
 func (p *Page) fieldLines(s *sheet, q interview.Question, w int) {
 	t := p.s.Theme
 	s.focus = len(s.lines)
-	s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.field.View(t, w-2))
+	if p.words { // the cursor is in the line below
+		s.put(-1, "  "+t.Text.Render(layout.Cut(p.field.Text(), w-2, t.Glyphs.More)))
+	} else {
+		s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.field.View(t, w-2))
+	}
 	var hints []string
 	why := "."
 	if q.DefaultWhy != "" {

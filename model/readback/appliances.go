@@ -60,9 +60,13 @@ func (t *teller) cutOff(x model.Shutoff) {
 
 // staysOn names what no rule ever cuts.
 func (t *teller) staysOn() {
+	b := t.room.Brief
+	if b.Lighting.State+b.Ventilation.State+b.Leak.State+b.Shutoff.State+b.Buttons.State == model.Unasked {
+		return
+	}
 	var names []string
 	for _, a := range t.room.Appliances {
-		if a.MustStayOn {
+		if a.StaysOn() {
 			names = append(names, "the "+t.appliance(a.ID))
 		}
 	}

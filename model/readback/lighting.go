@@ -81,6 +81,10 @@ func (t *teller) keep(l model.Lighting) {
 		t.say("A level set by hand stays until the room is empty.")
 		return
 	}
+	if len(l.Periods) < 2 {
+		t.say("A level set by hand lasts until the next movement.")
+		return
+	}
 	t.say("A level set by hand lasts until the next movement or the next stretch of the day.")
 }
 

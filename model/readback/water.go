@@ -31,7 +31,7 @@ func (t *teller) leak() {
 		t.say("Water at ", where, " is watched for, and nobody is to be told yet.")
 	}
 	if l.Again > 0 && (who != "" || l.Sound) {
-		t.say("It comes again every ", every(span(l.Again)), " until somebody acknowledges it.")
+		t.say("The message comes again every ", every(span(l.Again)), " until somebody acknowledges it.")
 	}
 	if l.Sound && who != "" {
 		t.say("A sounder in the house goes off as well.")
@@ -87,5 +87,9 @@ func (t *teller) stopcock(path string) string {
 			room = r.Name
 		}
 	}
-	return "the " + words(point) + " (" + words(room) + ")"
+	name := words(point)
+	if !strings.Contains(name, "stop") && !strings.Contains(name, "valve") {
+		name += " stopcock"
+	}
+	return "the " + name + " (" + words(room) + ")"
 }

@@ -159,7 +159,7 @@ func (p *Page) do(do keys.Command) page.Action {
 	case keys.MoveDown:
 		return p.move(l, l.below)
 	case keys.Delete:
-		return page.Edit{Edits: []projectfile.Edit{projectfile.Remove("rooms/" + l.room)}, Label: "removal of " + l.name}
+		return page.Edit{Edits: removal(p.snap.Project, l.room), Label: "removal of " + l.name}
 	}
 	return nil
 }

@@ -42,6 +42,9 @@ func (r *room) leak() {
 		if b.Again > 0 && len(people) > 0 {
 			effects = append(effects, start(again, b.Again))
 		}
+		if len(effects) == 0 {
+			continue // nobody to tell and nothing to shut: said above
+		}
 		r.add("wet-"+id, rules.Rule{Purpose: fmt.Sprintf("Water at the %s is told at once.", name), Cause: reports(probe, true), Effects: effects})
 		r.add("power-back-wet-"+id, rules.Rule{Purpose: fmt.Sprintf("Water at the %s that came in a power cut is told after it.", name),
 			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: lits(is(probe)), Effects: effects})

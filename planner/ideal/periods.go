@@ -63,6 +63,7 @@ func (r *room) ring() (next []int, fixed bool) {
 		r.find(false, "brief/lighting/periods", "A period of %s starts with the sun, and the home's place and time zone aren't known; note them in the home.", r.the())
 		return next, false
 	}
+	fixed = true
 	for n, day := range year {
 		if now := follow(r.periods, day); !slices.Equal(now, next) {
 			r.find(false, "brief/lighting/periods", "The order of the periods of %s changes over the year, the first time on %s, when %s. "+
@@ -70,8 +71,25 @@ func (r *room) ring() (next []int, fixed bool) {
 				r.the(), dayOfYear(n), r.starts(day))
 			return next, false
 		}
+		fixed = fixed && !(sunny && r.close(next, day))
 	}
-	return next, true
+	return next, fixed
+}
+
+// SunDoubt is by how much two reckonings of a sun time may differ: refraction, horizon and a controller's own formula. Starts that come
+// closer than this may change places.
+const SunDoubt = 10 * 60
+
+// close reports whether two neighbours of the ring, one of them a sun time, come so close on a day that their order is in doubt.
+func (r *room) close(next []int, day rules.Day) bool {
+	for i, j := range next {
+		a, b := r.periods[i].From, r.periods[j].From
+		gap := (day.Second(b) - day.Second(a) + rules.DaySeconds) % rules.DaySeconds
+		if a.Sun != b.Sun && gap < SunDoubt {
+			return true
+		}
+	}
+	return false
 }
 
 func dayOfYear(n int) string {
@@ -136,16 +154,44 @@ func yearOf(p *model.Project) []rules.Day {
 	if err != nil {
 		return nil
 	}
-	var year []rules.Day
-	for n := range 365 {
-		t := time.Date(SunYear, 1, 1+n, 12, 0, 0, 0, time.UTC)
-		d, err := site.SunDay(float64(place.Latitude), float64(place.Longitude), site.DateOf(t), loc)
-		if err != nil {
-			return nil
-		}
-		year = append(year, DayOf(d))
+	year, err := YearAt(float64(place.Latitude), float64(place.Longitude), loc)
+	if err != nil {
+		return nil
 	}
 	return year
+}
+
+// YearAt is the sun of each day of SunYear, at a latitude and longitude in degrees. Up to 55 degrees of latitude every fifth day is reckoned
+// and the days between are drawn straight, in universal time, which is right within ten seconds; beyond, every day is reckoned.
+func YearAt(latitude, longitude float64, loc *time.Location) ([]rules.Day, error) {
+	step := 5
+	if latitude > 55 || latitude < -55 {
+		step = 1
+	}
+	const days = 365
+	noon := func(n int) time.Time { return time.Date(SunYear, 1, 1+n, 12, 0, 0, 0, time.UTC) }
+	year := make([]rules.Day, 0, days)
+	var last site.Day
+	for n := 0; n < days+step; n += step {
+		d, err := site.SunDay(latitude, longitude, site.DateOf(noon(n)), loc)
+		if err != nil {
+			return nil, err
+		}
+		for k := 1; k < step && n > 0; k++ {
+			year = append(year, DayOf(between(last, d, k, step)))
+		}
+		year, last = append(year, DayOf(d)), d
+	}
+	return year[:days], nil
+}
+
+// between is the day k of n days after a, on the way to b.
+func between(a, b site.Day, k, n int) site.Day {
+	draw := func(x, y time.Time) time.Time {
+		return x.Add(time.Duration(float64(y.Sub(x)) * float64(k) / float64(n)))
+	}
+	return site.Day{Dawn: draw(a.Dawn, b.Dawn), Sunrise: draw(a.Sunrise, b.Sunrise), Noon: draw(a.Noon, b.Noon),
+		Sunset: draw(a.Sunset, b.Sunset), Dusk: draw(a.Dusk, b.Dusk)}
 }
 
 func sunUsed(p *model.Project) bool {

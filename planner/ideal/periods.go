@@ -162,7 +162,7 @@ func yearOf(p *model.Project) []rules.Day {
 }
 
 // YearAt is the sun of each day of SunYear, at a latitude and longitude in degrees. Up to 55 degrees of latitude every fifth day is reckoned
-// and the days between are drawn straight, in universal time, which is right within ten seconds; beyond, every day is reckoned.
+// and the days between are drawn straight, in universal time, which is right within twenty seconds; beyond, every day is reckoned.
 func YearAt(latitude, longitude float64, loc *time.Location) ([]rules.Day, error) {
 	step := 5
 	if latitude > 55 || latitude < -55 {

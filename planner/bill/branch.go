@@ -78,12 +78,12 @@ func (s *search) visit(n node) error {
 		return nil
 	}
 	if broken > 1e-7 {
-		_, prices, _ = s.relaxed(n, true)
-		if over, _ := s.bound(n, prices, false); over > 0 {
+		_, excess, _ := s.relaxed(n, true)
+		if over, _ := s.bound(n, excess, false); over > 0 {
 			return nil // no choice of this node keeps within its slots
 		}
 	}
-	s.consider(n, x)
+	s.consider(n, x, prices)
 	c, o, at := s.split(n, x)
 	if c < 0 {
 		return nil // nothing left to choose, and what was left has been considered
@@ -205,28 +205,46 @@ func (s *search) relaxed(n node, noCost bool) (x [][]float64, prices [dims]int64
 	return x, prices, broken
 }
 
-// consider takes the rounded counts as the best so far when they are within everything and cost less.
-func (s *search) consider(n node, x [][]float64) {
+// consider rounds fractions of spots to whole ones and takes the counts as the best so far when they keep
+// within everything and cost less. What is left after rounding down goes to the option that is easiest
+// on slots at their prices, so that the counts mostly fit.
+func (s *search) consider(n node, x [][]float64, prices [dims]int64) {
 	counts := make([][]int, len(x))
 	var cost Money
 	use := s.demand
 	for c, cl := range s.classes {
 		counts[c] = make([]int, len(cl.options))
-		sum := 0
+		left := cl.count
+		easiest, least := -1, int64(0)
 		for o, v := range x[c] {
-			k := int(math.Round(v))
+			k := int(math.Floor(v + 1e-6))
+			counts[c][o] = k
+			left -= k
+			if v-float64(k) > 1e-6 {
+				var load int64
+				for d, u := range cl.options[o].use {
+					load += prices[d] / unit * int64(u)
+				}
+				if easiest < 0 || load < least {
+					easiest, least = o, load
+				}
+			}
+		}
+		if easiest >= 0 {
+			counts[c][easiest] += left
+			left = 0
+		}
+		if left != 0 {
+			return
+		}
+		for o, k := range counts[c] {
 			if k < n.lo[c][o] || k > n.hi[c][o] {
 				return
 			}
-			counts[c][o] = k
-			sum += k
 			cost += Money(k) * cl.options[o].cost
 			for d, u := range cl.options[o].use {
 				use[d] += k * u
 			}
-		}
-		if sum != cl.count {
-			return
 		}
 	}
 	for _, u := range use {

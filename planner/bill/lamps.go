@@ -36,6 +36,11 @@ func (s *shelf) serveLamps(v *serving, sp spot, want catalogue.Ability) (ok bool
 		if len(why) == 0 {
 			return true, lampWhy
 		}
+		for _, w := range lampWhy {
+			if w.assumed != nil {
+				why = append(why, w) // were the box better, this would still matter
+			}
+		}
 		return false, why
 	}
 	return false, append(why, lampWhy...)

@@ -196,7 +196,12 @@ func (w *writer) whyHost(e *entry) string {
 	if e.RunnerUp == "" {
 		what = "The only way"
 	}
-	return fmt.Sprintf("%s to hold the home's %s and its devices: %s.", what, plural(w.h.rules, "rule"), and(parts))
+	if w.h.rules > 0 {
+		what += " to hold the home's " + plural(w.h.rules, "rule") + " and its devices"
+	} else {
+		what += " to hold the home's devices"
+	}
+	return what + ": " + and(parts) + "."
 }
 
 func plural(n int, what string) string {

@@ -237,7 +237,7 @@ func avoided(p *catalogue.Part, avoid []string) bool {
 		if entry == p.ID {
 			return true
 		}
-		words := strings.Fields(strings.ToLower(entry))
+		words := wordsOf(entry)
 		all := len(words) > 0
 		for _, w := range words {
 			all = all && hasWord(p, w)
@@ -250,13 +250,16 @@ func avoided(p *catalogue.Part, avoid []string) bool {
 }
 
 func hasWord(p *catalogue.Part, w string) bool {
-	text := strings.ToLower(strings.Join([]string{p.Name, p.Kind, p.Radio, p.Supply}, " "))
-	for _, x := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;:()/-", r) }) {
+	for _, x := range wordsOf(strings.Join([]string{p.Name, p.Kind, p.Radio, RadioName(p.Radio), p.Supply}, " ")) {
 		if x == w || x+"s" == w {
 			return true
 		}
 	}
 	return false
+}
+
+func wordsOf(s string) []string {
+	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" ,;:()/-", r) })
 }
 
 // does reports whether a part lists an ability.

@@ -4,6 +4,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -121,6 +122,9 @@ func nearest(asks []interview.Question, path string) string {
 			if s == want[len(want)-1] {
 				score += 3
 			}
+		}
+		if slices.Contains(strings.FieldsFunc(q.Now, func(r rune) bool { return r == ' ' || r == ',' || r == ';' }), want[len(want)-1]) {
+			score += 2 // a thing of the room stands in the line that lists its kind
 		}
 		if score > most {
 			best, most = q.ID, score

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/tui/keys"
@@ -211,7 +213,10 @@ func (p *helpPage) lines(r *root, w, h int) []string {
 			out = append(out, "")
 		}
 		out = append(out, t.Strong.Render("Keys: "+g.Page), "")
-		for _, b := range g.Bindings {
+		for j, b := range g.Bindings {
+			if j > 0 && b.Cap != "" && b.Text == "" && strings.HasSuffix(g.Bindings[j-1].Cap, b.Cap) {
+				continue // the other half of a pair that was just explained
+			}
 			text := b.Help
 			if b.Off != "" {
 				text += " Not now: " + b.Off

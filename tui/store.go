@@ -82,7 +82,7 @@ func (o Options) reserve(f *store.File, it *Opened) {
 }
 
 // recentProjects are offered at most so many.
-const recentProjects = 6
+const recentProjects = 4
 
 // storedOffers is what the start page offers: lately opened files that are still there, and the example homes.
 func (o Options) storedOffers() start.Options {

@@ -160,14 +160,16 @@ func (f *Field) View(t theme.Theme, w int) string {
 		_, size := utf8.DecodeRuneInString(head)
 		head = head[size:]
 	}
-	if t.Colour && !f.Offer {
-		under := " "
-		if len(after) > 0 {
-			under, after = string(after[:1]), after[1:]
+	switch {
+	case !t.Colour:
+	case f.Offer || len(after) == 0:
+		cursor = t.Accent.Render("█")
+		if !t.Glyphs.Line {
+			cursor = t.Cursor.Render(" ")
 		}
-		cursor = t.Cursor.Render(under)
-	} else if t.Colour {
-		cursor = t.Cursor.Render(" ")
+	default:
+		cursor = t.Cursor.Render(string(after[:1]))
+		after = after[1:]
 	}
 	tail := layout.Cut(string(after), w-layout.Width(head)-2, "")
 	return ink.Render(head) + cursor + ink.Render(tail)

@@ -37,10 +37,10 @@ func Line(s page.Snapshot) string {
 	}
 	parts = append(parts, fmt.Sprintf("home about %s with tax", b.Total.In(b.Currency)))
 	if n := len(OpenPoints(s.Project, "")); n > 0 {
-		parts = append(parts, plural(n, "open point", "open points"))
+		parts = append(parts, fmt.Sprintf("%d open", n))
 	}
 	if n := len(b.Unmet); n > 0 {
-		parts = append(parts, plural(n, "need without a part", "needs without a part"))
+		parts = append(parts, fmt.Sprintf("%d not to be had", n))
 	}
 	return strings.Join(parts, " "+s.Theme.Glyphs.Note+" ")
 }

@@ -72,9 +72,6 @@ func New(o Options) *Page {
 	}
 	p := &Page{o: o}
 	for i, r := range o.Recent {
-		if i == 6 {
-			break
-		}
 		p.entries = append(p.entries, entry{key: fmt.Sprint(i + 1), name: o.Short(r.File), about: r.When, file: r.File})
 	}
 	p.entries = append(p.entries, entry{key: "n", name: "A new home", about: "an empty notebook", fresh: true, file: "home.yaml"})
@@ -244,6 +241,9 @@ func (p *Page) View() string {
 		p.naming(put)
 		return strings.Join(layout.Fill(lines, p.w, p.h, t.Glyphs.More), "\n")
 	}
+	if p.h < 22 {
+		p.hits, lines = p.hits[:0], lines[:0]
+	}
 	put(-1, t.Strong.Render("What a home should do by itself, room by room:"))
 	put(-1, t.Faint.Render("asked, read back, priced and written down."))
 	group := ""
@@ -259,8 +259,14 @@ func (p *Page) View() string {
 		}
 		p.line(put, i, e)
 	}
-	top := layout.Scroll(0, focus, p.h, len(lines))
-	lines, p.hits = lines[top:], p.hits[top:]
+	if len(lines) > p.h && p.h > 1 {
+		top := layout.Scroll(0, focus, p.h-1, len(lines))
+		rest := len(lines) - top - (p.h - 1)
+		lines, p.hits = lines[top:top+p.h-1], p.hits[top:top+p.h-1]
+		if rest > 0 {
+			put(-1, t.Faint.Render("  "+t.Glyphs.Down+" more below"))
+		}
+	}
 	return strings.Join(layout.Fill(lines, p.w, p.h, t.Glyphs.More), "\n")
 }
 
@@ -280,7 +286,13 @@ func (p *Page) line(put func(int, string), i int, e entry) {
 	if i == p.mark {
 		mark, ink = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent
 	}
-	head := mark + t.KeyCap.Render(e.key) + "  " + ink.Render(e.name)
+	wide := 0 // names of a group stand in a column
+	for _, x := range p.entries {
+		if groupOf(x) == groupOf(e) {
+			wide = max(wide, layout.Width(x.name))
+		}
+	}
+	head := mark + t.KeyCap.Render(e.key) + "  " + ink.Render(layout.Fit(e.name, wide, t.Glyphs.More))
 	used := layout.Width(head)
 	about := layout.Wrap(e.about, max(min(p.w, 100)-used-3, 20))
 	if e.about == "" || used+3+20 > p.w {

@@ -174,7 +174,9 @@ func (p *Room) View() string {
 	t := p.s.Theme
 	bw, mw := layout.Columns(p.w)
 	var s sheet
-	s.put(-1, t.Accent.Render("A new room"), "")
+	if p.naming || p.h > len(p.kinds)+4 {
+		s.put(-1, t.Accent.Render("A new room"), "")
+	}
 	if p.naming {
 		s.put(-1, t.Strong.Render("What do you call this "+p.kinds[p.mark].ID+"?"), "")
 		s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.name.View(t, bw-2), "")

@@ -232,7 +232,6 @@ func (p *Back) sentences(s *sheet, w int) {
 		mark, ink := "  ", t.Text
 		if i == p.mark {
 			mark, ink = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent
-			s.focus = len(s.lines)
 		}
 		head := ""
 		if one.Caution {
@@ -247,6 +246,9 @@ func (p *Back) sentences(s *sheet, w int) {
 				mark = "  "
 			}
 			s.put(i, mark+ink.Render(l))
+		}
+		if i == p.mark {
+			s.focus = len(s.lines) - 1
 		}
 	}
 }

@@ -201,6 +201,8 @@ func (p *Page) enter(q interview.Question) string {
 		if q.Answered {
 			return text + ". As it stands: " + q.Answer + "."
 		}
+	case p.mark >= len(q.Choices) && !p.field.Offer:
+		return "Enter opens a line to write in."
 	case q.Answered && choice(q, q.Now) == p.mark:
 		return "Enter leaves it as it stands."
 	case q.Answered:

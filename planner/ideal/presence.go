@@ -180,7 +180,7 @@ func (r *room) doorRules() {
 			Cause: reports(s.sensor, false), Guard: lits(is(d)), Effects: []rules.Effect{start(open, patience)}})
 		r.add("door-shuts", rules.Rule{Purpose: "When the last door shuts, somebody left or somebody stays: motion decides.",
 			Cause: reports(d, false), Guard: append(others, running(s.empty)),
-			Effects: []rules.Effect{stop(open), start(s.empty, r.h.o.Blind+s.after), start(check, quiet)}})
+			Effects: []rules.Effect{stop(open), start(s.empty, s.after), start(check, quiet)}})
 	}
 	r.add("inside-still-seen", rules.Rule{Purpose: "Motion that lasts longer after the door shut than a sensor takes to go quiet is somebody inside.",
 		Cause: ended(check), Guard: append(lits(is(s.sensor)), shut...), Effects: []rules.Effect{note(s.inside)}})
@@ -193,7 +193,7 @@ func (r *room) quietTime() q.Span { return r.h.o.Blind + r.h.o.Margin }
 func (r *room) holds() []rules.Literal {
 	out := lits(is(r.sense.sensor))
 	if r.sense.mode == byDoors {
-		out = append(out, is(r.sense.inside), running(r.wait("door-open")))
+		out = append(out, is(r.sense.inside), running(r.sense.check), running(r.wait("door-open")))
 	}
 	return out
 }

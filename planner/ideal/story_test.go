@@ -409,9 +409,10 @@ func TestPowerCutAtNight(t *testing.T) {
 	g.want(ceiling, false)
 	g.wantLevel(mirror, 4)
 	g.want(extract, false)
-	g.pass(6*60 + 1)
+	g.pass(7*60 + 16)
 	g.want(mirror, false)
 }
+
 func TestPowerCutInTheShower(t *testing.T) {
 	g := openHome(t, alderRow(t), "07:00")
 	g.enter(true)

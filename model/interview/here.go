@@ -28,6 +28,9 @@ func (s *scope) roomAsks() {
 	s.circuitsAsk()
 	for _, c := range r.Circuits {
 		s.dimmableAsk(c)
+		if s.kind.Wet {
+			s.zoneAsk(c)
+		}
 	}
 	s.fansAsk()
 }
@@ -313,7 +316,7 @@ func (s *scope) writeWindows(text string) ([]projectfile.Edit, error) {
 		}
 		parts = make([]string, n)
 	}
-	if isNone(text) {
+	if isNone(text) && !strings.EqualFold(strings.TrimSpace(text), "n") { // N is a window to the north
 		parts = nil
 	}
 	taken := map[string]bool{}

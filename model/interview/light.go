@@ -49,7 +49,7 @@ func (s *scope) startAsk(goal model.Goal[model.Lighting]) {
 		Question: Question{
 			Chapter: Light, Path: path + "/start", Kind: OneOf, Choices: choices, Ask: "Should the light come on by itself?",
 			Why:     "Where people pass or have full hands it helps. Where they sleep or sit for hours it annoys.",
-			Default: s.kind.Start, DefaultWhy: shown(s.kind.ID != "", "usual in a "+s.kind.ID), Now: now, Answer: answer,
+			Default: s.kind.Start, DefaultWhy: shown(s.kind.ID != "", "usual for such a room"), Now: now, Answer: answer,
 		},
 		done: func() bool { return goal.State == model.Declined || s.d.Has(path+"/start") },
 		write: func(t string) ([]projectfile.Edit, error) {
@@ -74,7 +74,7 @@ func (s *scope) periodsAsk(l model.Lighting) {
 		Question: Question{
 			Chapter: Light, Path: path, Kind: Times, Unit: "%", Ask: "How bright should it be, and how warm, over the day?",
 			Why:     "Each stretch runs to the start of the next, past midnight too. Warm and low light in the evening lets people sleep.",
-			Default: s.usualDay(), DefaultWhy: shown(s.kind.ID != "", "a usual day in a "+s.kind.ID),
+			Default: s.usualDay(), DefaultWhy: shown(s.kind.ID != "", "a usual day in such a room"),
 			Example: "06:30 90 % 4000 K; sunset 40 % 2700 K; 22:45 5 % " + s.room.Circuits[len(s.room.Circuits)-1].ID, Now: periodsText(l.Periods),
 		},
 		write: func(t string) ([]projectfile.Edit, error) {

@@ -18,8 +18,10 @@ var roleWords = []struct{ word, role string }{
 
 func (s *scope) peopleAsks() {
 	names := make([]string, len(s.p.People))
+	owner := false
 	for i, p := range s.p.People {
-		names[i] = personText(p)
+		names[i] = personText(p, owner)
+		owner = owner || p.Role == "owner"
 	}
 	s.add(ask{
 		Question: Question{
@@ -100,15 +102,20 @@ func labels(choices []Choice, values []string) string {
 	return strings.Join(out, ", ")
 }
 
-// personText writes somebody so that readPerson reads the same.
-func personText(p model.Person) string {
+// personText writes somebody so that writePeople reads the same: the first who says nothing else is the
+// owner, and others are residents.
+func personText(p model.Person, owner bool) string {
 	out := nameOf(p.Name, p.ID)
-	var notes []string
-	if p.Role != "" && p.Role != "pet" && readPerson(out).role != p.Role {
-		notes = append(notes, p.Role)
+	role := readPerson(out).role
+	if role == "" {
+		role = "resident"
+		if !owner {
+			role = "owner"
+		}
 	}
-	if p.Role == "pet" && readPerson(out).role != "pet" {
-		notes = append(notes, "pet")
+	var notes []string
+	if p.Role != "" && p.Role != role {
+		notes = append(notes, p.Role)
 	}
 	if p.Weight > 0 {
 		out += " " + p.Weight.String()
@@ -204,10 +211,16 @@ func (s *scope) writePeople(text string) ([]projectfile.Edit, error) {
 	return s.writeList("people", list), nil
 }
 
-// personID keeps the short name of somebody who is in the file already.
+// personID keeps the short name of somebody who is in the file already, and that of the stand-in for the
+// owner when the owner gets a name.
 func (s *scope) personID(name string, taken map[string]bool) string {
 	for _, p := range s.p.People {
 		if strings.EqualFold(nameOf(p.Name, p.ID), name) && !taken[p.ID] {
+			return p.ID
+		}
+	}
+	for _, p := range s.p.People {
+		if p.ID == "owner" && p.Name == "Owner" && len(taken) == 0 {
 			return p.ID
 		}
 	}

@@ -100,7 +100,7 @@ func pickSeveral(choices []Choice, text string) (picked []Choice, more []string)
 			take(c)
 			continue
 		}
-		if all, ok := byKeys(choices, item); ok {
+		if all, ok := byKeys(choices, item); ok && !isThing(item) {
 			for _, c := range all {
 				take(c)
 			}
@@ -111,21 +111,29 @@ func pickSeveral(choices []Choice, text string) (picked []Choice, more []string)
 	return picked, more
 }
 
-// byKeys reads a run of single keys: "ct" or "c t".
+// byKeys reads a run of single keys, each once: "ct" or "c t".
 func byKeys(choices []Choice, item string) ([]Choice, bool) {
 	var out []Choice
+	seen := map[rune]bool{}
 	for _, r := range strings.ToLower(strings.ReplaceAll(item, " ", "")) {
 		found := false
 		for _, c := range choices {
-			if c.Key == string(r) {
+			if c.Key == string(r) && !seen[r] {
 				out, found = append(out, c), true
 			}
 		}
-		if !found {
+		if seen[r] = true; !found {
 			return nil, false
 		}
 	}
 	return out, len(out) > 0
+}
+
+// isThing guards words that are things of their own from being read as a run of keys.
+func isThing(item string) bool {
+	_, appliance := applianceOf(item)
+	_, water := waterKinds[fold(item)]
+	return appliance || water || MustStayOn(item)
 }
 
 // items cuts a line at any of the marks or words, and drops what is empty.

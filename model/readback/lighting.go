@@ -72,7 +72,7 @@ func (t *teller) stop(l model.Lighting) {
 	case t.declined("lighting/stop"):
 		t.say("Nobody but a person switches ", they(one, "it", "them"), " off.")
 	case l.Stop.NeverWhile == "occupied":
-		t.say(subject, " never off while somebody is inside.")
+		t.say(strings.TrimSuffix(strings.TrimSuffix(subject, " goes"), " go"), " never ", they(one, "goes", "go"), " off while somebody is inside.")
 	}
 }
 

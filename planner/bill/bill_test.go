@@ -239,6 +239,25 @@ func TestAvoid(t *testing.T) {
 	}
 }
 
+// One small controller is forced and no other may be had: five sensors are too many, but still planned.
+func TestTooFewControllers(t *testing.T) {
+	p := smallHome()
+	p.Controllers = []model.Controller{{ID: "loft"}}
+	p.Choices.Use = map[string]string{"loft": "box"}
+	p.Choices.Avoid = []string{"controller", "adapter"}
+	var ns []needs.Need
+	for _, r := range []string{"a", "b", "c", "d", "e"} {
+		ns = append(ns, motion(r))
+	}
+	if b := cheapest(t, p, ns[:4]...); len(b.Unmet) != 0 || len(b.Devices) != 5 {
+		t.Errorf("%+v", b)
+	}
+	b := cheapest(t, p, ns...)
+	if len(b.Unmet) != 1 || !strings.Contains(b.Unmet[0].Reason, "too few devices") || len(b.Devices) != 5 || b.Total == 0 {
+		t.Errorf("%+v", b)
+	}
+}
+
 func TestUnmetAndPoorer(t *testing.T) {
 	n := ceiling(catalogue.TuneLamp, catalogue.SwitchLamp)
 	n.Facts.Base = "E27"

@@ -2,7 +2,6 @@ package bill
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/bits"
 	"sort"
@@ -28,6 +27,7 @@ type home struct {
 	rules  int          // that controllers must hold
 	asked  []needs.Need // for a controller itself
 	spots  []placedSpot // in the order of the needs
+	short  bool         // no controllers hold the home
 }
 
 // solution is a choice for the whole home, before tax.
@@ -454,11 +454,17 @@ func (m *mergedItems) shared(items []item, counts [][]int) [][]int {
 	return picks
 }
 
-// cheapest chooses for the home as it is.
+// cheapest chooses for the home as it is. When no controllers that may be used here hold it, the parts are
+// still planned, and short says so.
 func (h *home) cheapest() (solution, error) {
 	s, ok, err := h.chooser(h.hosts).choose(h.items)
 	if err == nil && !ok {
-		err = fmt.Errorf("no controllers of the shelf can hold this home together")
+		h.short = true
+		picks := make([]int, len(h.items)) // the first way of a front is the cheapest
+		s = solution{picks: single(h.items, picks)}
+		for _, it := range h.items {
+			s.cost += it.front.points[0].cost * Money(it.count)
+		}
 	}
 	return s, err
 }

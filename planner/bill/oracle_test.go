@@ -23,6 +23,7 @@ type oracle struct {
 	rank   []int            // best rank of each need
 	hosts  map[[5]int]int64 // cheapest controllers by demand
 	spoken map[string]bool
+	deeper map[string]bool                      // boxes with a spacer
 	banned func(part string, n needs.Need) bool // nil bans nothing
 }
 
@@ -82,6 +83,13 @@ func (o *oracle) alone(p *catalogue.Part, n needs.Need, a catalogue.Ability) (co
 		if v, known := f.Neutral.Get(); p.Neutral == "needed" && (!known || !v) {
 			return 0, 0, false
 		}
+		depth := f.Depth.Or(0.025)
+		if o.deeper[shares(n)] {
+			depth += o.part("spacer").Depth
+		}
+		if p.Depth+0.015 > depth+1e-9 {
+			return 0, 0, false
+		}
 		kind := catalogue.LED
 		if a == catalogue.SwitchFan {
 			kind = catalogue.Motor
@@ -137,6 +145,14 @@ func (o *oracle) solve() {
 	o.best = math.MaxInt64
 	o.rank = make([]int, len(o.ns))
 	any := false
+	var boxes []string
+	o.deeper = map[string]bool{}
+	for _, n := range o.ns {
+		if n.Facts.Lamps > 0 && !o.deeper[shares(n)] {
+			boxes = append(boxes, shares(n))
+			o.deeper[shares(n)] = true
+		}
+	}
 	for i, n := range o.ns {
 		o.rank[i] = -1
 		for r, a := range n.Wants {
@@ -151,7 +167,15 @@ func (o *oracle) solve() {
 	if !any {
 		o.rules = 0
 	}
-	o.assign(make([]bool, len(o.ns)), 0, [5]int{})
+	for mask := 0; mask < 1<<len(boxes); mask++ {
+		cost := int64(0)
+		for i, b := range boxes {
+			if o.deeper[b] = mask>>i&1 == 1; o.deeper[b] {
+				cost += o.price(o.part("spacer"))
+			}
+		}
+		o.assign(make([]bool, len(o.ns)), cost, [5]int{})
+	}
 }
 
 func (o *oracle) assign(done []bool, cost int64, used [5]int) {
@@ -161,6 +185,9 @@ func (o *oracle) assign(done []bool, cost int64, used [5]int) {
 			first = i
 			break
 		}
+	}
+	if cost >= o.best {
+		return
 	}
 	if first < 0 {
 		if h := o.controllers(used); h < math.MaxInt64 {

@@ -44,6 +44,7 @@ func randomHome(t *rapid.T) (*model.Project, *catalogue.Catalogue, []needs.Need,
 	}
 	randomParts(t, add, radio, price)
 	c.Parts = append(c.Parts, catalogue.Part{ID: "plate", Name: "plate", Kind: bill.GuardKind, Price: price("plate")},
+		catalogue.Part{ID: "spacer", Name: "spacer", Kind: bill.SpacerKind, Depth: 0.010, Price: price("spacer")},
 		catalogue.Part{ID: "plain", Name: "plain", Kind: "plain lamp", Place: "lamp", Base: "GU10", Dimmable: true, Uses: 5, Price: price("plain")})
 	p := &model.Project{}
 	p.Home.Currency, p.Home.Mains.Voltage = "GBP", 230
@@ -71,6 +72,7 @@ func randomParts(t *rapid.T, add func(catalogue.Part), radio func(string) string
 				p.Base = "GU10"
 				p.Neutral = rapid.SampledFrom([]string{"needed", "not needed"}).Draw(t, "neutral")
 				p.Ratings = map[catalogue.LoadKind]q.Power{catalogue.LED: q.Power(rapid.IntRange(10, 60).Draw(t, "led")), catalogue.Motor: 30}
+				p.Depth = q.Length(rapid.SampledFrom([]float64{0.010, 0.018, 0.022}).Draw(t, "depth"))
 				p.LeastLoad = q.Power(rapid.IntRange(0, 12).Draw(t, "least"))
 				if p.Place == "lamp" {
 					p.Does = does{catalogue.SwitchLamp, catalogue.DimLamp}
@@ -97,6 +99,9 @@ func randomNeeds(t *rapid.T) (ns []needs.Need) {
 			n.Facts = needs.Facts{Box: room + "/box", Gangs: 6, Neutral: unsure.Draw(t, "neutral"), Dimmable: unsure.Draw(t, "dimmable"),
 				Lamps: rapid.IntRange(1, 3).Draw(t, "lamps"), Base: rapid.SampledFrom([]string{"GU10", "E27"}).Draw(t, "base"),
 				Load: q.Power(rapid.IntRange(3, 40).Draw(t, "load"))}
+			if d := rapid.SampledFrom([]float64{0, 0.025, 0.035}).Draw(t, "box depth"); d > 0 {
+				n.Facts.Depth = model.Know(q.Length(d))
+			}
 			if rapid.Bool().Draw(t, "no box") {
 				n.Facts.Box = ""
 			}

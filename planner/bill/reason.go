@@ -105,25 +105,29 @@ func (w *writer) why(e *entry) string {
 	g := w.h.groups[e.uses[0].group]
 	o := e.uses[0].offer
 	var able []string
-	var sp spot
-	spots, forced := 0, false
-	for t, n := range o.covers {
-		if n == 0 {
-			continue
+	var sp spot // the one that asks most of the part
+	most, forced := 0, false
+	for _, u := range e.uses {
+		spots := 0
+		for t, n := range u.offer.covers {
+			if n == 0 {
+				continue
+			}
+			ty := &w.h.groups[u.group].types[t]
+			if able == nil || ty.spots[0].Load > sp.Load {
+				sp = ty.spots[0]
+			}
+			spots += n
+			forced = forced || ty.spots[0].forced != ""
+			if d := Doing(ty.spots[0].Wants[ty.best]); !listed(able, d) {
+				able = append(able, d)
+			}
 		}
-		ty := g.types[t]
-		if spots == 0 {
-			sp = ty.spots[0]
-		}
-		spots += n
-		forced = forced || sp.forced != ""
-		if d := Doing(ty.spots[0].Wants[ty.best]); !listed(able, d) {
-			able = append(able, d)
-		}
+		most = max(most, spots)
 	}
 	what := and(able) + w.within(e.article, sp)
-	if spots > 1 && len(able) == 1 {
-		what += fmt.Sprintf(", for %d at once", spots)
+	if most > 1 && len(able) == 1 {
+		what += fmt.Sprintf(", for %d at once", most)
 	}
 	switch {
 	case forced:
@@ -231,6 +235,8 @@ func lower(name string) string {
 
 const (
 	noHost     = "No controller on the shelf may be used here."
+	tooFew     = "The controllers that may be used here hold too few devices or rules for this home."
+	fewRemedy  = "Allow more controllers: take some off choices/avoid, or choose another at choices/use."
 	hostRemedy = "Put a controller on the shelf, or take it off choices/avoid."
 )
 
@@ -242,6 +248,12 @@ func (w *writer) unmet() {
 			Reason: noHost, Remedy: hostRemedy})
 		for _, n := range w.h.asked {
 			w.bill.Unmet = append(w.bill.Unmet, Unmet{Need: n.ID, Asked: Doing(catalogue.Host), Reason: noHost, Remedy: hostRemedy})
+		}
+	}
+	if w.h.short && len(w.h.hosts.free)+len(w.h.hosts.places) > 0 {
+		w.bill.Unmet = append(w.bill.Unmet, Unmet{Need: "controllers", Asked: Doing(catalogue.Host), Reason: tooFew, Remedy: fewRemedy})
+		for _, n := range w.h.asked {
+			w.bill.Unmet = append(w.bill.Unmet, Unmet{Need: n.ID, Asked: Doing(catalogue.Host), Reason: tooFew, Remedy: fewRemedy})
 		}
 	}
 	for _, sp := range w.h.spots {

@@ -39,15 +39,6 @@ type serving struct {
 	rank   int     // in the spot's wants
 }
 
-// sideCost is what the extras cost.
-func (v serving) sideCost() (cost Money, count int) {
-	for _, x := range v.extras {
-		cost += Money(x.n) * x.cost
-		count += x.n * x.count
-	}
-	return cost, count
-}
-
 // refusal says why an article can't serve a spot.
 type refusal struct {
 	text    string // "needs a neutral, and the box has none"

@@ -17,7 +17,9 @@ type Disk interface {
 	Save(body []byte) error
 	// Overwrite saves over a change made elsewhere; the other version is kept under the name it answers.
 	Overwrite(body []byte) (kept string, err error)
-	// Read reads the file as it is now and takes it as what was opened.
+	// Peek reads the file as it is now, for looking at.
+	Peek() ([]byte, error)
+	// Read reads the file as it is now and takes that as what was opened, so that a save replaces it.
 	Read() ([]byte, error)
 	// Aside keeps a body beside the file under a name of its own, which it answers.
 	Aside(body []byte) (string, error)
@@ -127,44 +129,73 @@ func (r *root) changedElsewhere() overlay {
 	}
 }
 
+// later is what is left to do on the screen's thread once a Cmd has done its part.
+type later func(r *root) tea.Cmd
+
+// overwrite saves over the other version, which is kept.
 func (r *root) overwrite() tea.Cmd {
 	s := r.session
-	body := s.hist.now().Source()
-	kept, err := s.disk.Overwrite(body)
-	s.saver.done(write{body: body}, err, body)
-	if err != nil {
-		r.said = page.Say{Text: "Not saved: " + sentence(err.Error()), Alarm: true}
-		return nil
+	body, disk := s.hist.now().Source(), s.disk
+	s.saver.busy = true
+	return func() tea.Msg {
+		kept, err := disk.Overwrite(body)
+		return later(func(r *root) tea.Cmd {
+			s.saver.done(write{body: body}, err, s.hist.now().Source())
+			switch {
+			case err != nil:
+				r.said = page.Say{Text: "Not saved: " + sentence(err.Error()), Alarm: true}
+			case kept == "":
+				r.said = page.Say{Text: "Saved."}
+			default:
+				r.said = page.Say{Text: "Saved. The other version is kept as " + kept + "."}
+			}
+			return r.write()
+		})
 	}
-	r.said = page.Say{Text: "Saved. The other version is kept as " + kept + "."}
-	return nil
 }
 
+// takeTheirs puts the version on disk in, as one step of undo, unless it has mistakes.
 func (r *root) takeTheirs() tea.Cmd {
-	body, err := r.session.disk.Read()
-	if err != nil {
-		r.said = page.Say{Text: "It could not be read: " + sentence(err.Error()), Alarm: true}
-		return nil
+	disk := r.session.disk
+	return func() tea.Msg {
+		body, err := disk.Peek()
+		doc := projectfile.Parse(body)
+		if err == nil && doc.OK() {
+			body, err = disk.Read()
+			doc = projectfile.Parse(body)
+		}
+		return later(func(r *root) tea.Cmd {
+			switch {
+			case err != nil:
+				r.said = page.Say{Text: "It could not be read: " + sentence(err.Error()), Alarm: true}
+				return nil
+			case !doc.OK():
+				r.said = page.Say{Text: "Theirs has mistakes and was not taken: " + doc.Problems()[0].Error(), Alarm: true}
+				return nil
+			}
+			cmd := r.change(doc, step{label: "taking the version from elsewhere"}, false, nil)
+			return tea.Batch(cmd, r.save())
+		})
 	}
-	doc := projectfile.Parse(body)
-	if !doc.OK() {
-		r.said = page.Say{Text: "Theirs has mistakes and was not taken: " + doc.Problems()[0].Error(), Alarm: true}
-		return nil
-	}
-	cmd := r.change(doc, step{label: "taking the version from elsewhere"}, false, nil)
-	return tea.Batch(cmd, r.save())
 }
 
+// showTheirs puts the difference under the question.
 func (r *root) showTheirs() tea.Cmd {
-	body, err := r.session.disk.Read()
-	again := r.changedElsewhere().(*ask)
-	r.over = again
-	if err != nil {
-		again.text = append(again.text, "It could not be read: "+sentence(err.Error()))
-		return nil
+	disk, mine, t := r.session.disk, r.session.hist.now().Source(), r.theme
+	return func() tea.Msg {
+		body, err := disk.Peek()
+		long := diff(t, string(body), string(mine))
+		return later(func(r *root) tea.Cmd {
+			again := r.changedElsewhere().(*ask)
+			if err != nil {
+				again.text = append(again.text, "It could not be read: "+sentence(err.Error()))
+			} else {
+				again.long = long
+			}
+			r.over = again
+			return nil
+		})
 	}
-	again.long = diff(r.theme, string(body), string(r.session.hist.now().Source()))
-	return nil
 }
 
 // quit saves what isn't saved and leaves.

@@ -30,13 +30,13 @@ func (r *root) export(dir string) tea.Cmd {
 	p, shelf, plan := r.session.project, r.shelf, *r.plan.plan
 	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program}
 	put := r.o.writePapers
-	return func() tea.Msg {
+	return safely(func() tea.Msg {
 		all, err := papers.All(p, shelf, plan, o)
 		if err == nil {
 			err = put(dir, all)
 		}
 		return exported{dir: dir, count: len(all), err: err}
-	}
+	})
 }
 
 func (r *root) afterExport(m exported) {

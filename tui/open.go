@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/tui/page"
@@ -106,18 +107,37 @@ func (r *root) begin(it *Opened) error {
 // firstPlace is where a file opens: the interview when it was asked for or nothing is there yet.
 func (r *root) firstPlace() place {
 	p := r.session.project
-	if r.o.Interview || len(p.Rooms) == 0 {
-		at := place{page: page.Talk, room: r.o.Room}
-		if at.room == "" && r.o.Interview && len(p.Rooms) > 0 {
-			at.room = p.Rooms[0].ID
-		}
-		return at
+	switch {
+	case r.o.Interview && r.o.Room != "":
+		return place{page: page.Talk, room: r.o.Room}
+	case r.o.Interview:
+		return place{page: page.Talk, room: r.unasked()}
+	case len(p.Rooms) == 0:
+		return place{page: page.Talk}
 	}
 	at := place{page: page.Rooms, room: r.o.Room}
 	if at.room == "" {
 		at.room = p.Rooms[0].ID
 	}
 	return at
+}
+
+// unasked is the first room that has a question open, "" being the home itself.
+func (r *root) unasked() string {
+	doc := r.session.hist.now()
+	if _, open := interview.Next(doc, ""); open {
+		return ""
+	}
+	rooms := r.session.project.Rooms
+	for _, one := range rooms {
+		if _, open := interview.Next(doc, one.ID); open {
+			return one.ID
+		}
+	}
+	if len(rooms) > 0 {
+		return rooms[0].ID
+	}
+	return ""
 }
 
 // recovery offers the draft of a run that did not end well.
@@ -155,14 +175,17 @@ func (r *root) recovery(it *Opened) overlay {
 
 // putAside keeps a draft in a file of its own, so that leaving it loses nothing.
 func (r *root) putAside(it *Opened) tea.Cmd {
-	kept, err := it.Disk.Aside(it.Draft)
-	if err == nil {
-		err = it.Disk.Discard()
+	return func() tea.Msg {
+		kept, err := it.Disk.Aside(it.Draft)
+		if err == nil {
+			err = it.Disk.Discard()
+		}
+		return later(func(r *root) tea.Cmd {
+			r.said = page.Say{Text: "The unsaved work is kept as " + kept + "."}
+			if err != nil {
+				r.said = page.Say{Text: sentence(err.Error())}
+			}
+			return nil
+		})
 	}
-	if err != nil {
-		r.said = page.Say{Text: sentence(err.Error())}
-		return nil
-	}
-	r.said = page.Say{Text: "The unsaved work is kept as " + kept + "."}
-	return nil
 }

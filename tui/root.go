@@ -37,6 +37,7 @@ type root struct {
 	plan      planning
 	papersTo  *string // papers to write once the plan is ready
 	quitting  bool
+	fault     error // a mistake of the program's own
 	lastFault error // why the last save of all failed
 	leaving   bool  // asked from outside: nobody is there to answer a question
 	abandoned bool  // the user chose to leave with a draft only
@@ -138,6 +139,10 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case exported:
 		r.afterExport(msg)
 		return r, nil
+	case later:
+		return r, msg(r)
+	case broken:
+		return r, r.abort(msg)
 	case leave:
 		r.leaving = true
 		return r, r.quit()
@@ -209,10 +214,10 @@ func (r *root) replan() tea.Cmd {
 	r.plan.gen++
 	r.plan.cancel, r.plan.busy = cancel, true
 	gen, p, shelf := r.plan.gen, r.session.project, r.shelf
-	return func() tea.Msg {
+	return safely(func() tea.Msg {
 		plan, err := planner.Make(ctx, p, shelf)
 		return planned{gen: gen, plan: &plan, err: err}
-	}
+	})
 }
 
 func (r *root) takePlan(m planned) tea.Cmd {
@@ -285,10 +290,10 @@ func (r *root) reckon(a page.Reckon) tea.Cmd {
 		return nil
 	}
 	from := r.session.hist.now()
-	return func() tea.Msg {
+	return safely(func() tea.Msg {
 		doc, err := a.Make()
 		return reckoned{from, a, doc, err}
-	}
+	})
 }
 
 func (r *root) takeReckoned(m reckoned) tea.Cmd {

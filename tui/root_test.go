@@ -66,6 +66,8 @@ func (m *memory) Overwrite(b []byte) (string, error) {
 	return "home.theirs.yaml", m.Save(b)
 }
 
+func (m *memory) Peek() ([]byte, error) { return []byte(m.file), nil }
+
 func (m *memory) Read() ([]byte, error) {
 	m.fail = nil
 	return []byte(m.file), nil
@@ -464,5 +466,26 @@ func TestAFileWithMistakesIsRefusedWithAllOfThem(t *testing.T) {
 	}
 	if !strings.Contains(err.Error(), "home.yaml") {
 		t.Errorf("%v does not name the file", err)
+	}
+}
+
+func TestAPanicSavesAndLeavesWithoutAStack(t *testing.T) {
+	b := answered(t)
+	g := guard{b.r}
+	_, cmd := g.Update(later(func(*root) tea.Cmd { panic("a slip") }))
+	if cmd == nil {
+		t.Fatal("it goes on")
+	}
+	if _, ok := cmd().(tea.QuitMsg); !ok {
+		t.Error("it does not leave")
+	}
+	if err := b.r.close(); err != nil || b.disk.file != b.source() {
+		t.Errorf("not saved: %v", err)
+	}
+	if !errors.Is(b.r.fault, ErrFault) || strings.Contains(b.r.fault.Error(), "goroutine") {
+		t.Errorf("said as %v", b.r.fault)
+	}
+	if msg, ok := safely(func() tea.Msg { panic("in a Cmd") })().(broken); !ok || msg.what != "in a Cmd" {
+		t.Errorf("a Cmd's panic became %v", msg)
 	}
 }

@@ -55,13 +55,16 @@ func Run(ctx context.Context, o Options) error {
 	if err := r.first(); err != nil {
 		return err
 	}
-	p := tea.NewProgram(r, tea.WithInput(o.In), tea.WithOutput(o.Out), tea.WithAltScreen(),
+	p := tea.NewProgram(guard{r}, tea.WithInput(o.In), tea.WithOutput(o.Out), tea.WithAltScreen(),
 		tea.WithMouseCellMotion(), tea.WithoutSignalHandler())
 	stop := relay(ctx, p)
 	_, err := p.Run()
 	stop()
 	if last := r.close(); last != nil {
 		return last
+	}
+	if r.fault != nil {
+		return r.fault
 	}
 	if err != nil && !errors.Is(err, tea.ErrProgramKilled) {
 		return err
@@ -171,6 +174,9 @@ func (r *root) close() error {
 	s := r.session
 	if s == nil {
 		return nil
+	}
+	if r.plan.cancel != nil {
+		r.plan.cancel()
 	}
 	err := r.lastFault
 	if s.readOnly == "" && !s.saver.clean && !r.abandoned {

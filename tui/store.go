@@ -31,6 +31,15 @@ func (s stored) Save(body []byte) error {
 // Aside keeps a body beside the file under a name of its own.
 func (s stored) Aside(body []byte) (string, error) { return s.SaveAside(body) }
 
+// Peek reads the file again without taking that as what was opened.
+func (s stored) Peek() ([]byte, error) {
+	f, err := store.Open(s.Path())
+	if err != nil {
+		return nil, err
+	}
+	return f.Bytes(), nil
+}
+
 // openStored opens a file, with the draft of an earlier run if there is one. With create it makes a file
 // that isn't there, from source or as a new home.
 func (o Options) openStored(file string, create bool, source []byte) (*Opened, error) {

@@ -24,6 +24,7 @@ type drawn struct {
 	plan  *planner.Plan
 	fault error
 	inner int
+	busy  bool
 }
 
 // New is an empty page.
@@ -41,27 +42,21 @@ func (p *Page) Show(s page.Snapshot) {
 	p.refresh()
 }
 
-// Title says what it comes to, and how sure the prices are.
-func (p *Page) Title() string {
-	if p.snap.Plan == nil {
-		return ""
-	}
-	b := p.snap.Plan.Bill
-	return "Bill, " + b.Total.In(b.Currency) + " with tax; prices indicative, of " + b.Dated + draw.Planning(p.snap)
-}
+// Title names the page.
+func (p *Page) Title() string { return "Bill" }
 
 func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner()}
+	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning}
 	if p.drawn == now {
 		return
 	}
 	p.drawn = now
 	w := writer{snap: p.snap, width: p.leaf.Inner()}
 	w.write()
-	p.goes = w.goes
+	p.goes, p.leaf.Head = w.goes, w.head
 	p.leaf.SetRows(w.rows)
 }
 

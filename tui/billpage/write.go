@@ -20,6 +20,7 @@ type writer struct {
 	width int
 	rows  []draw.Row
 	goes  []page.Goto
+	head  []string
 	money []string // aligned: each and amount of every line, subtotals, totals
 }
 
@@ -172,12 +173,11 @@ func (w *writer) lines(b bill.Bill) {
 		needs[n.ID] = n.Name
 	}
 	t, room, totals := w.snap.Theme, "\x00", roomTotals(b)
-	w.blank()
-	w.rows = append(w.rows, draw.Row{Text: t.Faint.Render(heads(w.width, layout.Width(each[0]), work, layout.Width(amount[0]))), Item: -1})
+	w.heads(b, layout.Width(each[0]), work, layout.Width(amount[0]))
 	for i, l := range b.Lines {
 		if l.Room != room {
 			room = l.Room
-			if i > 0 {
+			if len(w.rows) > 0 {
 				w.blank()
 			}
 			sum := draw.Right(totals[room].Plain(), w.width-name-lead, "")
@@ -201,13 +201,19 @@ func (w *writer) lines(b bill.Bill) {
 	}
 }
 
-// heads stand over the numbers of the lines.
-func heads(width, each, work, amount int) string {
-	s := draw.Right("each", each, "") + "  "
+// heads stay over the numbers of the lines, with how sure the prices are before them.
+func (w *writer) heads(b bill.Bill, each, work, amount int) {
+	right := draw.Right("each", each, "") + "  "
 	if work > 0 {
-		s += draw.Right("work", work, "") + "  "
+		right += draw.Right("work", work, "") + "  "
 	}
-	return draw.Right(s+draw.Right("amount", max(amount, 6), ""), width, "")
+	right += draw.Right("amount", max(amount, 6), "")
+	left := "Prices in " + b.Currency + " are indicative, of " + b.Dated
+	if word := draw.Planning(w.snap); word != "" {
+		left = word
+	}
+	t := w.snap.Theme
+	w.head = []string{"  " + t.Faint.Render(layout.Ends(left, right, w.width, t.Glyphs.More)), ""}
 }
 
 // columns are the prices of one and the amounts of all lines, each aligned.

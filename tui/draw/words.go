@@ -56,10 +56,10 @@ func Tail(path string) string {
 	return strings.Join(steps[max(len(steps)-2, 0):], " ")
 }
 
-// Planning is the end of a title while the plan that is shown follows an older document.
+// Planning is a word for the head of a page while its plan follows an older document; else "".
 func Planning(s page.Snapshot) string {
 	if s.Planning {
-		return ", planning"
+		return "planning"
 	}
 	return ""
 }

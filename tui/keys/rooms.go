@@ -100,6 +100,8 @@ var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),
 
 // Rules is the rule sheet and the chart.
 var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
+	Binding{Do: Left, Keys: []string{"left"}, Cap: "←→", Text: "columns", Help: "Show the columns of the chart to the left."},
+	Binding{Do: Right, Keys: []string{"right"}, Cap: "→", Help: "Show the columns to the right."},
 	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
 )...)}
 

@@ -80,13 +80,8 @@ func (p *Page) Show(s page.Snapshot) {
 	p.draw()
 }
 
-// Title says which room and which day.
-func (p *Page) Title() string {
-	if !p.have || len(p.dates) == 0 {
-		return ""
-	}
-	return p.room.Title() + ", " + p.dates[p.season].title() + draw.Planning(p.snap)
-}
+// Title names the page.
+func (p *Page) Title() string { return "Day" }
 
 func (p *Page) periods() []model.Period {
 	if !p.have || !p.room.Brief.Lighting.Wanted() {
@@ -176,9 +171,13 @@ func (p *Page) head() []string {
 	}
 	free := p.h - p.leaf.Fold() - 3 - lines
 	n := max(len(tracks(d.Periods, d.Circuits, stretches(d.Periods, d.Sun))), 1)
-	air := 0
-	if free >= n*4+2 {
-		air, free = 1, free-2
+	free--
+	above, below := free >= n*4+2, free >= n*4+1
+	if below {
+		free--
+	}
+	if above {
+		free--
 	}
 	d.Most = max(min(n, free/3), 1)
 	if d.Most < n && d.Most > 1 && free < d.Most*3+1 {
@@ -186,11 +185,16 @@ func (p *Page) head() []string {
 	}
 	d.Rise = max(min((free-d.Most*2)/d.Most, 6), 1)
 	d.Air = free-d.Most*(2+d.Rise) >= d.Most
-	out := make([]string, air, 32)
-	for _, s := range Ribbon(d, p.leaf.Inner(), p.snap.Theme) {
+	t, when := p.snap.Theme, p.dates[p.season].title()
+	when = strings.ToUpper(when[:1]) + when[1:]
+	out := []string{"  " + t.Faint.Render(layout.Ends(when, draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))}
+	if above {
+		out = append(out, "")
+	}
+	for _, s := range Ribbon(d, p.leaf.Inner(), t) {
 		out = append(out, "  "+s)
 	}
-	if air > 0 {
+	if below {
 		out = append(out, "")
 	}
 	return out
@@ -312,8 +316,6 @@ func (p *Page) moves(from q.DayTime) string {
 
 func (p *Page) aside() {
 	l := p.room.Brief.Lighting.Want
-	d := p.dates[p.season]
-	first := d.title()
 	var how []string
 	if l.Start == "on request" {
 		how = append(how, "Light comes when it is asked for")
@@ -326,7 +328,7 @@ func (p *Page) aside() {
 		how = append(how, "and stays until it is switched off.")
 	}
 	w := p.leaf.MarginWidth()
-	p.leaf.Aside = append(draw.Wrap(strings.ToUpper(first[:1])+first[1:]+".", w), draw.Wrap(strings.Join(how, " "), w)...)
+	p.leaf.Aside = draw.Wrap(strings.Join(how, " "), w)
 	if nowhere(p.place) {
 		p.leaf.Aside = append(p.leaf.Aside, draw.Wrap("Nobody wrote down where the home stands, so the sun is that of the equator.", w)...)
 	}

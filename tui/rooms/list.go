@@ -76,7 +76,8 @@ func (p *Page) drawList() {
 	p.lines = nil
 	t := p.leaf.Theme
 	c := columnsFor(p.leaf.Inner(), p.totals())
-	rows := []draw.Row{{Text: t.Faint.Render(c.heads()), Item: -1}}
+	p.leaf.Head = []string{"  " + t.Faint.Render(c.row(draw.Planning(p.snap), "answered", "agreed", "devices", "cost", "open", ""))}
+	var rows []draw.Row
 	add := func(l line, r model.Room, kind string) {
 		l.entry = p.entryOf(l.room)
 		rows = append(rows, draw.Row{Text: p.text(c, l, kind), Item: len(p.lines), Note: p.note(l, r)})
@@ -192,10 +193,6 @@ func columnsFor(width int, totals map[string]bill.Total) columns {
 	return c
 }
 
-func (c columns) heads() string {
-	return c.row("", "answered", "agreed", "devices", "cost", "open", "")
-}
-
 func (c columns) row(name, asked, agreed, devices, cost, open, more string) string {
 	s := layout.Fit(name, c.name, more)
 	for _, col := range []struct {
@@ -296,7 +293,6 @@ func (p *Page) aside() {
 			agreed++
 		}
 	}
-	p.agreed = agreed
 	devices, cost, work := "", "", ""
 	if p.snap.Plan != nil {
 		b := p.snap.Plan.Bill
@@ -304,7 +300,7 @@ func (p *Page) aside() {
 		devices = number(len(b.Devices), "device")
 		work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
 	}
-	p.leaf.Aside = []string{cost, devices, work, number(open, "open point"), ""}
+	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), agreed), number(open, "open point")}
 }
 
 func number(n int, what string) string {

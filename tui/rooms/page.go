@@ -21,7 +21,6 @@ type Page struct {
 	entries []entry
 	lines   []line // by item: the home, then the rooms by floor
 	drawn   drawn
-	agreed  int
 	stand   string // room to put the cursor on when it shows up
 }
 
@@ -73,13 +72,8 @@ func (p *Page) refresh() {
 	}
 }
 
-// Title says how many rooms there are, and how many are agreed.
-func (p *Page) Title() string {
-	if p.snap.Project == nil {
-		return ""
-	}
-	return fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), p.agreed) + draw.Planning(p.snap)
-}
+// Title names the page.
+func (p *Page) Title() string { return "Rooms" }
 
 // View draws the page.
 func (p *Page) View() string { return p.leaf.View() }

@@ -14,24 +14,37 @@ const (
 	leastWords = 34 // cells that the cause needs to be readable; half of a narrow page
 )
 
-// drawChart sets the causes against what they move. Columns that find no room go into further panels
-// below, under the same numbers.
+// drawChart sets the causes against what they move: the columns from p.col on that find room beside the
+// words. Their names and letters stay in place while the rules scroll.
 func (p *Page) drawChart() {
 	c := rules.ChartOf(p.snap.Plan.Sheet, p.snap.Room)
 	b := board{page: p, chart: c, width: p.leaf.Inner()}
-	b.key()
 	widths := b.widths()
-	for from := 0; from < len(c.Columns); {
-		to, room := from, b.width-numbered-min(leastWords, b.width/2)
-		for to < len(c.Columns) && (to == from || room >= widths[to]+2) {
-			room -= widths[to] + 2
-			to++
-		}
-		b.panel(from, to, widths)
-		from = to
+	p.cols = len(c.Columns)
+	p.col = min(p.col, max(p.cols-1, 0))
+	to := b.fits(p.col, widths)
+	for to == p.cols && p.col > 0 && b.fits(p.col-1, widths) == p.cols {
+		p.col-- // no empty space at the right end
 	}
+	p.seen = to - p.col
+	more := ""
+	if p.seen < p.cols {
+		more = fmt.Sprintf(", columns %s to %s of %s", letters(p.col), letters(to-1), letters(p.cols-1))
+	}
+	p.leaf.Head = append([]string{p.head(more), ""}, b.key(p.col, to)...)
+	b.panel(p.col, to, widths)
 	b.legend()
 	p.leaf.SetRows(b.rows)
+}
+
+// fits is the end of the columns from one on that fit beside the words; at least one does.
+func (b *board) fits(from int, widths []int) int {
+	to, room := from, b.width-numbered-min(leastWords, b.width/2)
+	for to < len(widths) && (to == from || room >= widths[to]+2) {
+		room -= widths[to] + 2
+		to++
+	}
+	return to
 }
 
 // board is a chart being drawn.
@@ -46,22 +59,22 @@ type board struct {
 func (b *board) plain(text string) { b.rows = append(b.rows, draw.Row{Text: text, Item: -1}) }
 
 // key says what the letters over the columns are, as many a line as fit evenly.
-func (b *board) key() {
-	b.plain("")
-	widest := 0
-	for _, c := range b.chart.Columns {
+func (b *board) key(from, to int) []string {
+	widest, t := 0, b.page.leaf.Theme
+	for _, c := range b.chart.Columns[from:to] {
 		widest = max(widest, layout.Width(c.Name))
 	}
 	cell := widest + 6
 	each := max(b.width/cell, 1)
-	for i := 0; i < len(b.chart.Columns); i += each {
-		line := ""
-		for j := i; j < min(i+each, len(b.chart.Columns)); j++ {
-			name := b.chart.Columns[j].Name
-			line += b.page.leaf.Theme.Strong.Render(draw.Right(letters(j), 2, "")) + "  " + layout.Fit(name, max(cell-4, 1), b.page.leaf.Theme.Glyphs.More)
+	var out []string
+	for i := from; i < to; i += each {
+		line := "  "
+		for j := i; j < min(i+each, to); j++ {
+			line += t.Strong.Render(draw.Right(letters(j), 2, "")) + "  " + layout.Fit(b.chart.Columns[j].Name, max(cell-4, 1), t.Glyphs.More)
 		}
-		b.plain(line)
+		out = append(out, line)
 	}
+	return out
 }
 
 func (b *board) widths() []int {
@@ -75,7 +88,7 @@ func (b *board) widths() []int {
 	return out
 }
 
-// panel draws columns [from, to) against all causes.
+// panel draws columns [from, to) against all causes, their letters in the head.
 func (b *board) panel(from, to int, widths []int) {
 	t := b.page.leaf.Theme
 	words, head := b.width-numbered, ""
@@ -84,13 +97,13 @@ func (b *board) panel(from, to int, widths []int) {
 		head += "  " + draw.Right(letters(i), widths[i], "")
 	}
 	words = max(words, 8)
-	b.plain("")
-	b.plain(draw.Spaces(numbered+words) + t.Strong.Render(head))
-	b.plain(t.Hair.Render(strings.Repeat(t.Glyphs.Hair, b.width)))
+	b.page.leaf.Head = append(b.page.leaf.Head,
+		draw.Spaces(2+numbered+words)+t.Strong.Render(head),
+		"  "+t.Hair.Render(strings.Repeat(t.Glyphs.Hair, b.width)))
 	w, mine := rules.NewWording(b.page.snap.Plan.Sheet), b.page.mine()
 	for n, r := range b.chart.Rows {
 		cause := draw.Wrap(r.Cause, words)
-		if from > 0 || len(cause) == 0 {
+		if len(cause) == 0 {
 			cause = []string{layout.Cut(r.Cause, words, t.Glyphs.More)}
 		}
 		text := draw.Right(fmt.Sprint(n+1), numbered-2, "") + "  " + layout.Fit(cause[0], words, t.Glyphs.More)

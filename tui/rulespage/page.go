@@ -23,6 +23,9 @@ type Page struct {
 	chart bool
 	drawn drawn
 	count int
+	col   int // first column of the chart that is shown
+	cols  int // columns of the chart
+	seen  int // columns that fit
 }
 
 // drawn is what the rows were made from; while it stays, so do they.
@@ -32,6 +35,8 @@ type drawn struct {
 	room  string
 	inner int
 	chart bool
+	col   int
+	busy  bool
 }
 
 // New is an empty page.
@@ -46,39 +51,21 @@ func (p *Page) SetSize(w, h int) {
 // Show takes what is known now.
 func (p *Page) Show(s page.Snapshot) {
 	if s.Room != p.snap.Room {
+		p.col = 0
 		p.leaf.Go(0)
 	}
 	p.snap, p.leaf.Theme = s, s.Theme
 	p.refresh()
 }
 
-// Title says whose rules, and how many.
-func (p *Page) Title() string {
-	if p.snap.Plan == nil {
-		return ""
-	}
-	text := fmt.Sprintf("%s, %d rules", p.name(), p.count)
-	if p.count == 1 {
-		text = p.name() + ", one rule"
-	}
-	if p.chart {
-		text += ", as a chart"
-	}
-	return text + draw.Planning(p.snap)
-}
-
-func (p *Page) name() string {
-	if r, ok := p.snap.RoomNow(); ok {
-		return r.Title()
-	}
-	return "The whole home"
-}
+// Title names the page.
+func (p *Page) Title() string { return "Rules" }
 
 func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Plan, p.snap.PlanFault, p.snap.Room, p.leaf.Inner(), p.chart}
+	now := drawn{p.snap.Plan, p.snap.PlanFault, p.snap.Room, p.leaf.Inner(), p.chart, p.col, p.snap.Planning}
 	if p.drawn == now {
 		return
 	}
@@ -127,6 +114,15 @@ func (p *Page) nothing() string {
 	return "Nothing is asked of this room yet, so it has no rules. Press 2 for its interview."
 }
 
+// head stays over the rules: how many there are, and what else a view has to say of itself.
+func (p *Page) head(more string) string {
+	t, text := p.leaf.Theme, fmt.Sprintf("%d rules", p.count)
+	if p.count == 1 {
+		text = "One rule"
+	}
+	return "  " + t.Faint.Render(layout.Ends(text+more, draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))
+}
+
 // drawWords writes each rule as its purpose over cause, guard, effects and hold.
 func (p *Page) drawWords() {
 	w, t, width := rules.NewWording(p.snap.Plan.Sheet), p.leaf.Theme, p.leaf.Inner()
@@ -161,6 +157,7 @@ func (p *Page) drawWords() {
 			}
 		}
 	}
+	p.leaf.Head = []string{p.head(""), ""}
 	p.leaf.SetRows(rows)
 }
 
@@ -230,6 +227,16 @@ func (p *Page) Help() []keys.Binding {
 	if p.count == 0 {
 		keys.Off(bs, keys.Chart, "there are no rules to chart")
 	}
+	switch {
+	case !p.chart || p.count == 0:
+		bs = keys.Without(bs, keys.Left, keys.Right)
+	case p.seen == p.cols:
+		keys.Off(bs, keys.Left, "all columns are in sight")
+		keys.Off(bs, keys.Right, "all columns are in sight")
+	}
+	if p.chart {
+		bs = keys.Without(bs, keys.NextPart, keys.PrevPart)
+	}
 	return bs
 }
 
@@ -255,10 +262,16 @@ func (p *Page) Update(msg tea.Msg) page.Action {
 func (p *Page) do(do keys.Command) page.Action {
 	switch do {
 	case keys.Chart:
-		at := p.leaf.At()
 		p.chart = !p.chart
 		p.refresh()
-		p.leaf.Go(at % max(p.count, 1))
+	case keys.Left:
+		p.col = max(p.col-1, 0)
+		p.refresh()
+	case keys.Right:
+		if p.col+p.seen < p.cols {
+			p.col++
+		}
+		p.refresh()
 	case keys.NextRoom, keys.PrevRoom:
 		by := 1
 		if do == keys.PrevRoom {

@@ -64,8 +64,8 @@ func TestRulesInWords(t *testing.T) {
 	if strings.Contains(got, "Another room's") {
 		t.Error("the page shows a rule of another room")
 	}
-	if title := d.Page.(*Page).Title(); title != "Stairs, 3 rules" {
-		t.Errorf("the title is %q", title)
+	if !strings.HasPrefix(got, "  3 rules\n") {
+		t.Errorf("the page does not begin with their number:\n%s", got)
 	}
 	if d.Press("tab"); d.Page.(*Page).leaf.At() != 2 {
 		t.Error("Tab does not go on to the next goal")
@@ -74,9 +74,9 @@ func TestRulesInWords(t *testing.T) {
 
 func TestChart(t *testing.T) {
 	d := trial.Sit(t, New(), stairs(t), 76, 30).Press("down", "c")
-	want := `
-   A  flight light   B  wait "empty"   C  extract fan
+	want := `  3 rules
 
+   A  flight light   B  wait "empty"   C  extract fan
                                                                     A   B  C
   ──────────────────────────────────────────────────────────────────────────
     1  Motion is seen in the stairs                                25  5m  ·
@@ -88,6 +88,29 @@ func TestChart(t *testing.T) {
 	}
 	if d.Press("c"); !strings.Contains(d.Seen(), "▸   2  Nobody left") {
 		t.Errorf("turning back loses the rule:\n%s", d.Seen())
+	}
+}
+
+func TestChartColumnsScroll(t *testing.T) {
+	d := trial.Sit(t, New(), trial.Home(t, "alder-row.yaml", "shower-room"), 76, 19).Press("c")
+	p := d.Page.(*Page)
+	if p.seen >= p.cols {
+		t.Fatalf("all %d columns fit; the test needs a wider chart", p.cols)
+	}
+	if got := d.Seen(); !strings.Contains(got, ", columns A to ") {
+		t.Errorf("the page does not say which columns it shows:\n%s", got)
+	}
+	for range p.cols + 3 {
+		d.Press("right")
+	}
+	if p.col+p.seen != p.cols || !strings.Contains(d.Seen(), letters(p.cols-1)+"  ") {
+		t.Errorf("the last column is not in sight: from %d, %d of %d", p.col, p.seen, p.cols)
+	}
+	for range p.cols + 3 {
+		d.Press("left")
+	}
+	if p.col != 0 {
+		t.Errorf("back at column %d", p.col)
 	}
 }
 

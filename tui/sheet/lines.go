@@ -22,8 +22,8 @@ func (p *Page) refresh() {
 	if p.mode != looking {
 		p.drawn = drawn{} // the open line is drawn again after every key
 	}
-	p.leaf.Head = p.agreement()
-	p.aside()
+	p.count()
+	p.leaf.Head = p.head()
 	p.leaf.SetRows(p.rows())
 }
 
@@ -206,11 +206,18 @@ func lower(s string) string {
 	return s
 }
 
-// agreement is the mark at the head: who agreed to the brief, and whether it still is that brief.
-func (p *Page) agreement() []string {
+// head stays over the lines: the agreement, and how far the sheet is.
+func (p *Page) head() []string {
+	t := p.leaf.Theme
+	progress := "  " + t.Faint.Render(layout.Ends(p.progress, draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))
 	if !p.have {
-		return nil
+		return []string{progress, ""}
 	}
+	return []string{p.agreement(), progress, ""}
+}
+
+// agreement is the mark at the head: who agreed to the brief, and whether it still is that brief.
+func (p *Page) agreement() string {
 	t := p.leaf.Theme
 	a, state := readback.Agreement(p.snap.Project, p.room.ID)
 	who := a.By
@@ -229,11 +236,11 @@ func (p *Page) agreement() []string {
 		}
 		text = t.Strong.Render(t.Glyphs.Open + " Lapsed: " + on + "; " + what + " changed since.")
 	}
-	return []string{text, ""}
+	return text
 }
 
-// aside is what the room comes to and what is parked.
-func (p *Page) aside() {
+// count says how far the sheet is, and sets what the room comes to in the margin.
+func (p *Page) count() {
 	answered, parked := 0, 0
 	for _, q := range p.asks {
 		switch {
@@ -244,10 +251,10 @@ func (p *Page) aside() {
 		}
 	}
 	p.progress = fmt.Sprintf("%d of %d answered", answered, len(p.asks))
-	p.leaf.Aside = append(p.cost(), "")
 	if parked > 0 {
-		p.leaf.Aside = append(p.leaf.Aside, fmt.Sprintf("%d parked", parked))
+		p.progress += fmt.Sprintf(", %d parked", parked)
 	}
+	p.leaf.Aside = p.cost()
 }
 
 func (p *Page) cost() []string {

@@ -133,14 +133,8 @@ func nearest(asks []interview.Question, path string) string {
 	return best
 }
 
-// Title says whose sheet it is.
-func (p *Page) Title() string {
-	name := "The home itself"
-	if p.have {
-		name = p.room.Title()
-	}
-	return name + ", " + p.progress + draw.Planning(p.snap)
-}
+// Title names the page.
+func (p *Page) Title() string { return "Brief" }
 
 // here is the question under the cursor.
 func (p *Page) here() (interview.Question, bool) {

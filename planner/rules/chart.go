@@ -44,7 +44,13 @@ var legends = []struct{ name, text string }{
 
 // ChartOf draws the chart of the rules of one room; room "" is the home as a whole.
 func ChartOf(sheet Sheet, room string) Chart {
-	w := NewWording(sheet)
+	var ours []Rule
+	for i := range sheet.Rules {
+		if sheet.Rules[i].Room == room {
+			ours = append(ours, sheet.Rules[i])
+		}
+	}
+	w := wordingOf(sheet, ours...)
 	c := Chart{Room: room}
 	at := map[string]int{}
 	column := func(id, name string) int {
@@ -57,10 +63,7 @@ func ChartOf(sheet Sheet, room string) Chart {
 		return i
 	}
 	used := map[string]bool{}
-	for _, r := range sheet.Rules {
-		if r.Room != room {
-			continue
-		}
+	for _, r := range ours {
 		said := w.Rule(r)
 		row := Row{Rule: r.ID, Cause: said.Cause, Guard: said.Guard}
 		for _, e := range r.Effects {

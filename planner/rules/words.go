@@ -18,8 +18,9 @@ type Worded struct {
 	Hold   string // what holds the wait of the cause, and for how long it starts over
 }
 
-// Words says what a rule of a sheet does. Things that the sheet doesn't know are called by their id.
-func Words(sheet Sheet, r Rule) Worded { return NewWording(sheet).Rule(r) }
+// Words says what a rule of a sheet does. Things that the sheet doesn't know are called by their id. Whoever words a
+// whole large sheet is quicker with one NewWording.
+func Words(sheet Sheet, r Rule) Worded { return wordingOf(sheet, r).Rule(r) }
 
 // Wording words many rules of one sheet without looking its things up each time.
 type Wording struct{ things map[string]Thing }
@@ -31,6 +32,50 @@ func NewWording(sheet Sheet) Wording {
 		w.things[t.ID] = t
 	}
 	return w
+}
+
+// wordingOf prepares the wording of some rules only.
+func wordingOf(sheet Sheet, rules ...Rule) Wording {
+	w := Wording{things: map[string]Thing{}}
+	for i := range rules {
+		for _, id := range Named(&rules[i]) {
+			w.things[id] = Thing{}
+		}
+	}
+	for i := range sheet.Things {
+		if _, named := w.things[sheet.Things[i].ID]; named {
+			w.things[sheet.Things[i].ID] = sheet.Things[i]
+		}
+	}
+	for id, t := range w.things {
+		if t.ID == "" {
+			delete(w.things, id)
+		}
+	}
+	return w
+}
+
+// Named are the things that a rule names, in the order in which it does; some may come twice.
+func Named(r *Rule) []string {
+	var out []string
+	add := func(ids ...string) {
+		for _, id := range ids {
+			if id != "" {
+				out = append(out, id)
+			}
+		}
+	}
+	add(r.Cause.Thing, r.Cause.Than)
+	for _, l := range r.Guard {
+		add(l.Thing, l.Than)
+	}
+	for _, e := range r.Effects {
+		add(e.Thing)
+	}
+	for _, l := range r.Hold {
+		add(l.Thing, l.Than)
+	}
+	return out
 }
 
 // Rule words one rule.

@@ -61,6 +61,9 @@ func (s *source) apply(e Edit) (*source, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.root != nil && s.root.Kind != yaml.MappingNode {
+		return nil, fmt.Errorf("%s: the file doesn't begin with keys", e.path)
+	}
 	out, err := s.perform(e, steps)
 	if errors.Is(err, errPlace) {
 		if closed := s.closed(); closed != nil {
@@ -114,7 +117,7 @@ func (s *source) closed() *source {
 	if to < len(s.src) && s.src[to] == '+' {
 		to++
 	}
-	out, ok := proved(s.spliced([]piece{{at, to, "-"}}), s.root)
+	out, ok := s.proved([]piece{{at, to, "-"}}, s.root)
 	if !ok {
 		return nil
 	}

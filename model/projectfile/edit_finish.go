@@ -18,12 +18,12 @@ func (s *source) finishIn(pieces []piece, perr error, want *yaml.Node, trail []s
 // trail is the entry that changes; the comments inside it may go.
 func (s *source) finish(pieces []piece, perr error, want *yaml.Node, trail []spot) (*source, error) {
 	if perr == nil {
-		text := s.spliced(pieces)
-		if out, ok := proved(text, want); ok {
+		if out, ok := s.proved(pieces, want); ok {
 			return out, nil
 		}
 		// A text of many lines at the end of the file says its last newline only when one is there.
-		if out, ok := proved(append(text, s.eol...), want); ok {
+		end := piece{len(s.src), len(s.src), "\n"}
+		if out, ok := s.proved(append(slices.Clone(pieces), end), want); ok {
 			return out, nil
 		}
 	}
@@ -43,8 +43,12 @@ func (s *source) finish(pieces []piece, perr error, want *yaml.Node, trail []spo
 	return nil, errPlace
 }
 
-// proved parses text and reports whether it says exactly what is wanted.
-func proved(text []byte, want *yaml.Node) (*source, bool) {
+// proved puts the pieces in, parses the result, and reports whether it says exactly what is wanted.
+func (s *source) proved(pieces []piece, want *yaml.Node) (*source, bool) {
+	text := s.spliced(pieces)
+	if out, ok := s.local(pieces, text); ok && sameTree(out.root, want) {
+		return out, true
+	}
 	out, err := readSource(text)
 	if err != nil || out.root == nil || !sameTree(out.root, want) {
 		return nil, false
@@ -68,7 +72,7 @@ func (s *source) rewrite(trail []spot, target, want *yaml.Node) (*source, error)
 	if err != nil {
 		return nil, err
 	}
-	if out, ok := proved(s.spliced(pieces), want); ok {
+	if out, ok := s.proved(pieces, want); ok {
 		return out, nil
 	}
 	return nil, errPlace

@@ -111,7 +111,7 @@ func (s *source) remove(steps []string) (*source, error) {
 	}
 	want := graft(s.root, outer, func(n *yaml.Node) *yaml.Node { return with(n, p.at, 1) })
 	if err == nil {
-		if out, ok := proved(s.spliced(pieces), want); ok {
+		if out, ok := s.proved(pieces, want); ok {
 			return out, nil
 		}
 		// Empty lines that would fall to a `|+` text above go as well.

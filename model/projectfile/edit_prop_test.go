@@ -261,8 +261,39 @@ func sorted(v any) any {
 	return v
 }
 
+// samePlaces compares trees with all their lines and columns.
+func samePlaces(a, b *yaml.Node) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	if a.Kind != b.Kind || a.Value != b.Value || a.Tag != b.Tag || a.Line != b.Line || a.Column != b.Column || a.Style != b.Style {
+		return false
+	}
+	return slices.EqualFunc(a.Content, b.Content, samePlaces)
+}
+
+// edited makes an edit and holds its tree against that of a fresh parse.
+func edited(t *rapid.T, src []byte, e Edit) ([]byte, error) {
+	s, err := readSource(src)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, src)
+	}
+	out, err := s.apply(e)
+	if err != nil {
+		return nil, err
+	}
+	fresh, err := readSource(out.src)
+	if err != nil || !samePlaces(out.root, fresh.root) || !slices.Equal(out.lines, fresh.lines) {
+		t.Fatalf("%+v: the tree isn't that of the file (%v)\nfrom:\n%s\nto:\n%s", e, err, src, out.src)
+	}
+	if again, _ := readSource(src); !samePlaces(s.root, again.root) {
+		t.Fatalf("%+v changed the tree that it began with\n%s", e, src)
+	}
+	return out.src, nil
+}
+
 func checkEdit(t *rapid.T, src []byte, e Edit, want any, mayLose bool) []byte {
-	got, err := applyEdit(src, e)
+	got, err := edited(t, src, e)
 	if err != nil {
 		if strings.Contains(string(src), "|+") && errors.Is(err, errPlace) {
 			t.Skip("lines after a text that keeps all its newlines")

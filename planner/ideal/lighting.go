@@ -99,17 +99,29 @@ func (r *room) onEntry(manual string) {
 	}
 }
 
-// byHand keeps a level that a person set, and makes sure that what a person switched on goes off when the room is empty.
+// Unseen is the least time that light burns which somebody switched on by hand in a room that nobody was seen in.
+const Unseen = 60 * minute
+
+// byHand keeps a level that a person set, and makes sure that what a person switched on goes off when the room is empty. Somebody who
+// switches a lamp without having been seen has a sensor that is dead or looks elsewhere: then the light had better burn too long
+// than leave them in the dark. The first motion that is seen brings back the usual time.
 func (r *room) byHand(circuits []string, manual string) {
+	long := max(r.sense.after, r.kind().still, Unseen)
 	for _, lamp := range circuits {
-		effects := []rules.Effect{start(r.sense.empty, r.sense.after)}
+		c := rules.Cause{Kind: rules.Became, Thing: lamp, Any: true, ByHand: true}
+		set := func(name, purpose string, guard rules.Literal, d q.Span) {
+			effects := []rules.Effect{start(r.sense.empty, d)}
+			if manual != "" {
+				effects = append([]rules.Effect{note(manual)}, effects...)
+			}
+			r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: lits(guard), Effects: effects, Again: rules.Longer})
+		}
 		purpose := "Light switched on by hand goes off too when the room is empty."
 		if manual != "" {
-			effects = append([]rules.Effect{note(manual)}, effects...)
 			purpose = "A level set by hand stays until the room is empty."
 		}
-		r.add("by-hand", rules.Rule{Purpose: purpose, Cause: rules.Cause{Kind: rules.Became, Thing: lamp, Any: true, ByHand: true},
-			Effects: effects, Again: rules.Longer})
+		set("by-hand", purpose, running(r.sense.empty), r.sense.after)
+		set("by-hand-unseen", "Somebody who isn't seen and needs light anyway gets it for longer: the sensor may be dead.", notRunning(r.sense.empty), long)
 	}
 	if r.r.Brief.Lighting.Want.Start == "on request" {
 		r.requested(manual)

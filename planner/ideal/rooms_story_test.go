@@ -223,3 +223,19 @@ func TestDeadDoorContactLeavesTheLightOn(t *testing.T) {
 	g.pass(3600)
 	on()
 }
+
+func TestDeadMotionSensorLeavesTheLightOn(t *testing.T) {
+	g := openHome(t, alderRow(t), "07:00")
+	g.hand(ceiling, rules.Value{On: true, Level: 60})
+	on := g.always(ceiling, true)
+	g.pass(3600 - 1)
+	on()
+	g.pass(1)
+	g.want(ceiling, false)
+	g.hand(ceiling, rules.Value{On: true, Level: 60})
+	g.move(motion) // it was only looking elsewhere
+	g.report(door, true)
+	g.report(door, false)
+	g.pass(7*60 + 16)
+	g.want(ceiling, false)
+}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.org/roombrief/model/projectfile"
-	"example.org/roombrief/model/store"
 
 	"github.com/spf13/cobra"
 )
@@ -31,14 +30,15 @@ func checkCommand(p process) *cobra.Command {
 		Use:   "check FILE",
 		Short: "Say what is wrong in a project file, with line and column",
 		Example: `  roombrief check alder-row.yaml
-  roombrief check alder-row.yaml --json`,
+  roombrief check alder-row.yaml --json
+  roombrief check - < alder-row.yaml`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			f, err := store.Open(args[0])
+			src, err := source(p, args[0])
 			if err != nil {
-				return status{badCall, err}
+				return err
 			}
-			doc := projectfile.Parse(f.Bytes())
+			doc := projectfile.Parse(src)
 			if asJSON {
 				out := checked{File: args[0], OK: doc.OK(), Problems: []problemJSON{}}
 				for _, x := range doc.Problems() {

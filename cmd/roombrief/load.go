@@ -15,13 +15,29 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// load reads a project that must be sound. Its problems go to stderr, each with its place.
-func load(p process, path string) (*projectfile.Document, error) {
+// source reads a file, or with "-" what comes in; one byte more than a file may have is enough to refuse it.
+func source(p process, path string) ([]byte, error) {
+	if path == "-" {
+		b, err := io.ReadAll(io.LimitReader(p.in, store.MostBytes+1))
+		if err != nil {
+			return nil, status{badCall, fmt.Errorf("what comes in can't be read: %w", err)}
+		}
+		return b, nil
+	}
 	f, err := store.Open(path)
 	if err != nil {
 		return nil, status{badCall, err}
 	}
-	doc := projectfile.Parse(f.Bytes())
+	return f.Bytes(), nil
+}
+
+// load reads a project that must be sound. Its problems go to stderr, each with its place.
+func load(p process, path string) (*projectfile.Document, error) {
+	src, err := source(p, path)
+	if err != nil {
+		return nil, err
+	}
+	doc := projectfile.Parse(src)
 	if !doc.OK() {
 		printProblems(p.err, path, doc)
 		return nil, status{badCall, nil}

@@ -93,8 +93,11 @@ func listParts(p process, kind, currency string, asJSON bool) error {
 	if _, ok := chosen[0].Price[currency]; !ok {
 		return status{badCall, fmt.Errorf("no prices in %q; there are prices in GBP, EUR and USD", currency)}
 	}
-	last := ""
-	nameWidth := max(20, widthOf(p)-45)
+	last, idWidth := "", 0
+	for _, x := range chosen {
+		idWidth = max(idWidth, len(x.ID))
+	}
+	nameWidth := max(20, widthOf(p)-idWidth-14)
 	for _, x := range chosen {
 		if x.Kind != last {
 			if last != "" {
@@ -104,7 +107,7 @@ func listParts(p process, kind, currency string, asJSON bool) error {
 			last = x.Kind
 		}
 		name := ansi.Truncate(x.Name, nameWidth, "…")
-		fmt.Fprintf(p.out, "  %-28s %s%s %8.2f\n", x.ID, name, strings.Repeat(" ", nameWidth-ansi.StringWidth(name)), x.Price[currency])
+		fmt.Fprintf(p.out, "  %-*s  %s%s %8.2f\n", idWidth, x.ID, name, strings.Repeat(" ", nameWidth-ansi.StringWidth(name)), x.Price[currency])
 	}
 	fmt.Fprintf(p.out, "\n%d parts. Prices in %s, indicative, dated %s, without tax.\n", len(chosen), currency, cat.Dated)
 	return nil

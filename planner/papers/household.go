@@ -89,10 +89,13 @@ func (s source) householdRoom(r model.Room) roomOf {
 		room.Agreed = fmt.Sprintf("Changed since %s agreed on %s; to be agreed again.", s.personName(a.By), a.On.Format("2 January 2006"))
 	}
 	for _, sentence := range readback.Room(s.project, r.ID) {
-		if sentence.Goal == "buttons" && len(r.Brief.Buttons.Want) > 0 {
-			continue // the table of presses says it better
+		if sentence.Caution || sentence.Goal == "buttons" && len(r.Brief.Buttons.Want) > 0 {
+			continue // cautions stand together at the end; the table of presses says it better
 		}
-		name := goalNames[sentence.Goal]
+		name, shown := goalNames[sentence.Goal]
+		if !shown {
+			continue // what was said is quoted below; open points are the installer's
+		}
 		if n := len(room.Goals); n == 0 || room.Goals[n-1].Name != name {
 			room.Goals = append(room.Goals, goalOf{Name: name})
 		}

@@ -1,0 +1,205 @@
+package promises
+
+import (
+	"sort"
+
+	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/planner/timed"
+)
+
+// exec carries out one move: it changes a copy of a world, hands events to the rules, and notes which timers
+// start anew. The rules are posed with some time left in each wait; splits are the waits for which another time
+// left would have led elsewhere.
+type exec struct {
+	sys      *system
+	before   *world
+	w        *world
+	fresh    map[int16]bool
+	left     map[int]int // seconds that waits are posed with; those not in it are Posed
+	splits   map[int]bool
+	happened []rules.Happening
+	asked    bool // a person asked for this, by a button or at the device
+}
+
+// event hands one event to the rules and follows what it does to the waits.
+func (x *exec) event(e rules.Event) {
+	p, w := x.sys.prog, x.w
+	for i := range p.Waits() {
+		if _, runs := p.Left(w.rules, i); runs {
+			p.PutWait(&w.rules, i, x.posed(i))
+		}
+	}
+	switch e.Kind {
+	case rules.WaitEnds:
+		p.PutWait(&w.rules, e.Wait, 0)
+	case rules.StayEnds:
+		p.PutStay(&w.rules, e.Wait, 0)
+	case rules.ButtonPress, rules.HandSet:
+		x.asked = true
+	}
+	from := len(x.happened)
+	x.happened = p.Do(&w.rules, e, x.happened)
+	x.waits(x.happened[from:])
+	x.stays()
+	p.ForgetRises(&w.rules)
+	x.sys.promise.see(x, e, x.happened[from:])
+}
+
+// posed is the time left that a wait is posed with.
+func (x *exec) posed(wait int) int {
+	if x.fresh[waitTimer(wait)] {
+		return int(x.w.timer(waitTimer(wait)).Hi)
+	}
+	if n, ok := x.left[wait]; ok {
+		return n
+	}
+	return rules.Posed
+}
+
+// waits turns what happened to waits into timers.
+func (x *exec) waits(happened []rules.Happening) {
+	p := x.sys.prog
+	for _, h := range happened {
+		if h.Kind == rules.Acted {
+			x.split(h.Rule)
+		}
+		if h.Wait < 0 {
+			continue
+		}
+		switch h.Kind {
+		case rules.WaitStarted:
+			d := int32(h.Seconds)
+			if x.sys.stacks(h.Rule) && x.w.timer(waitTimer(h.Wait)) != nil && !x.fresh[waitTimer(h.Wait)] {
+				t := *x.w.timer(waitTimer(h.Wait))
+				d = min(t.Hi+int32(h.Seconds-x.posed(h.Wait)), longestStack)
+				x.w.set(timed.Timer{ID: t.ID, Lo: d, Hi: d})
+				continue
+			}
+			x.start(waitTimer(h.Wait), d, d)
+		case rules.WaitReleased:
+			x.start(waitTimer(h.Wait), int32(h.Seconds), int32(h.Seconds))
+		case rules.WaitStopped, rules.WaitEnded, rules.WaitHeld:
+			x.stop(waitTimer(h.Wait))
+		}
+	}
+	for i := range p.Waits() {
+		if _, runs := p.Left(x.w.rules, i); !runs {
+			x.stop(waitTimer(i))
+		} else {
+			p.PutWait(&x.w.rules, i, rules.Posed)
+		}
+	}
+}
+
+// longestStack bounds how long a wait that gets longer may get, so that there are finitely many.
+const longestStack = 2 * rules.DaySeconds
+
+// split notes the waits of a rule for which the time left decides.
+func (x *exec) split(rule int) {
+	for _, w := range x.sys.longer[rule] {
+		t := x.before.timer(waitTimer(w))
+		if t != nil && !x.fresh[waitTimer(w)] {
+			x.splits[w] = true
+		}
+	}
+}
+
+func (x *exec) stays() {
+	p := x.sys.prog
+	for i := 0; i < p.Stays(); i++ {
+		id := x.sys.stayTimer(i)
+		left, runs := p.StayLeft(x.w.rules, i)
+		switch {
+		case !runs:
+			x.stop(id)
+		case left != rules.Posed:
+			d := int32(p.StaySeconds(i))
+			x.start(id, d, d)
+			p.PutStay(&x.w.rules, i, rules.Posed)
+		}
+	}
+}
+
+// start a timer from now.
+func (x *exec) start(id int16, lo, hi int32) {
+	x.w.set(timed.Timer{ID: id, Lo: lo, Hi: hi})
+	x.fresh[id] = true
+}
+
+// stop a timer.
+func (x *exec) stop(id int16) {
+	x.w.drop(id)
+	delete(x.fresh, id)
+}
+
+// moves carries out a change, once for each range of time left that makes a difference.
+func (s *system) moves(from *world, label int, act bool, change func(*exec)) []timed.Move {
+	first := s.try(from, nil, change)
+	if len(first.splits) == 0 {
+		return []timed.Move{s.move(first, label, act, nil)}
+	}
+	waits := make([]int, 0, len(first.splits))
+	for w := range first.splits {
+		waits = append(waits, w)
+	}
+	sort.Ints(waits)
+	var out []timed.Move
+	var each func(i int, left map[int]int, when []timed.Compare)
+	each = func(i int, left map[int]int, when []timed.Compare) {
+		if i == len(waits) {
+			out = append(out, s.move(s.try(from, left, change), label, act, when))
+			return
+		}
+		w := waits[i]
+		d := from.timer(waitTimer(w)).Hi
+		for _, r := range s.ranges(w, d) {
+			next := map[int]int{w: r.pose}
+			for k, v := range left {
+				next[k] = v
+			}
+			c := timed.Compare{Timer: waitTimer(w), Min: d - r.to, Max: d - r.from}
+			each(i+1, next, append(append([]timed.Compare(nil), when...), c))
+		}
+	}
+	each(0, nil, nil)
+	return out
+}
+
+func (s *system) try(from *world, left map[int]int, change func(*exec)) *exec {
+	x := &exec{sys: s, before: from, w: from.clone(), fresh: map[int16]bool{}, left: left, splits: map[int]bool{}}
+	change(x)
+	return x
+}
+
+func (s *system) move(x *exec, label int, act bool, when []timed.Compare) timed.Move {
+	m := timed.Move{Label: label, Act: act, When: when, To: s.keep(x.w)}
+	for _, t := range m.To.Timers {
+		if x.fresh[t.ID] {
+			m.Fresh = append(m.Fresh, t.ID)
+		}
+	}
+	return m
+}
+
+// span is a range of time left, ends included, in which a wait behaves alike, and a time in it to pose.
+type span struct {
+	from, to int32
+	pose     int
+}
+
+// ranges cuts the time that a wait of d seconds may have left at every length that some rule starts it for. At
+// the cuts themselves both sides come to the same.
+func (s *system) ranges(wait int, d int32) []span {
+	var out []span
+	low := int32(0)
+	for _, f := range s.lengths[wait] {
+		if f >= d {
+			break
+		}
+		if f-low >= 2 {
+			out = append(out, span{low, f, int(low + 1)})
+		}
+		low = f
+	}
+	return append(out, span{low, d, rules.Posed})
+}

@@ -91,7 +91,9 @@ func Answer(d *projectfile.Document, qn Question, text string) (*projectfile.Doc
 	if err != nil {
 		return d, err
 	}
-	edits = append(edits, s.unpark(a.Path)...)
+	if !(a.CanBeUnknown && isUnknown(text)) { // what nobody knows stays an open point
+		edits = append(edits, s.unpark(a.Path)...)
+	}
 	if len(edits) == 0 {
 		return d, nil
 	}

@@ -62,7 +62,7 @@ var applianceTable = []applianceKind{
 
 // mustWords are kinds beyond model.KindStaysOn: heat for the house, other animals, and the way out.
 var mustWords = []string{
-	"detector", "security", "server", "boiler", "heat pump", "furnace", "frost", "trace heating", "vivarium", "incubator", "baby monitor",
+	"detector", "carbon monoxide", "security", "server", "boiler", "heat pump", "furnace", "frost", "trace heating", "vivarium", "incubator", "baby monitor",
 	"door opener", "stairlift", "stair lift",
 }
 

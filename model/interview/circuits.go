@@ -2,6 +2,7 @@ package interview
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -42,6 +43,20 @@ func (s *scope) local(text string) string {
 		return strings.NewReplacer("E27", "E26", "E14", "E12").Replace(text)
 	}
 	return text
+}
+
+var baseForm = regexp.MustCompile(`^(gu|gx|gy|gr|e|b|ba|g|r|mr|s)[0-9]+(\.[0-9])?[a-z]?$`)
+
+// baseOf reads the marking of a lamp base, also one that is not listed: GU24, R7s.
+func baseOf(w string) (string, bool) {
+	if b, ok := bases[w]; ok {
+		return b, true
+	}
+	if !baseForm.MatchString(w) {
+		return "", false
+	}
+	last := len(w) - 1
+	return strings.ToUpper(w[:last]) + w[last:], true
 }
 
 // circuitText writes a circuit so that readCircuit reads the same.
@@ -94,7 +109,7 @@ func readCircuit(text string) (item, error) {
 		if i+1 < len(words) {
 			next = strings.ToLower(words[i+1])
 		}
-		base, isBase := bases[w]
+		base, isBase := baseOf(w)
 		n, unit := splitNumber(w)
 		if n != "" && unit == "" && (next == "lm" || next == "w" || next == "lumens" || next == "watts" || next == "lumen" || next == "watt") {
 			unit = next

@@ -108,7 +108,7 @@ func TestWhatMayBeTyped(t *testing.T) {
 			{"brief/lighting/periods", "25:00 90 %", "!not a time of day"},
 			{"brief/lighting/stop/after", "5", "5 min"},
 			{"brief/lighting/stop/after", "90 seconds", "1m30s"},
-			{"brief/lighting/stop/after", "no", "no"},
+			{"brief/lighting/stop/after", "no", "!has to end some time"},
 			{"brief/lighting/stop/after", "1s", "!out of range"},
 			{"brief/lighting/stop/after", "soon", "!not a time"},
 			{"brief/ventilation", "60 %", "damp"},

@@ -30,7 +30,7 @@ type roomKind struct {
 	Start        string
 	Day          string // the proposed periods
 	NightOn      string // circuits of the last period, when the room has them
-	Stop         string // "no" leaves it on until a person switches it off
+	Stop         string // how long the light outlasts people
 	Still        bool   // somebody may keep still here
 	LongestStill string
 	Reason       string // why the fan runs by itself: damp, people, both, request

@@ -62,7 +62,7 @@ func (s *scope) pointsAsk(points []Choice, goal model.Goal[model.Leak]) {
 			if len(picked) == 0 {
 				return []projectfile.Edit{projectfile.Set(path, "none")}, nil
 			}
-			yaml := flowList(values(picked))
+			yaml := inlineList(values(picked))
 			if !goal.Wanted() {
 				return []projectfile.Edit{projectfile.Set(path, "points: "+yaml)}, nil
 			}
@@ -111,7 +111,7 @@ func (s *scope) tellAsk(ch Chapter, rel, askText, why string, now []string, quie
 			if len(more) > 0 {
 				return nil, fmt.Errorf("%q is nobody who may be told; accepted: %s, all or none", more[0], offer(choices))
 			}
-			out := []projectfile.Edit{projectfile.Set(path, flowList(values(picked)))}
+			out := []projectfile.Edit{projectfile.Set(path, inlineList(values(picked)))}
 			for _, c := range picked {
 				if allow {
 					out = append(out, projectfile.Set("people/"+c.Value+"/alerts", "true"))

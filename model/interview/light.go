@@ -1,6 +1,7 @@
 package interview
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -22,9 +23,7 @@ func (s *scope) lightAsks() {
 	}
 	s.periodsAsk(goal.Want)
 	s.stopAsk(goal.Want)
-	if !s.isDeclined("lighting/stop") {
-		s.stillAsk(goal.Want)
-	}
+	s.stillAsk(goal.Want)
 	s.keepAsk(goal.Want)
 }
 
@@ -84,7 +83,7 @@ func (s *scope) periodsAsk(l model.Lighting) {
 			}
 			lines := make([]string, len(periods))
 			for i, p := range periods {
-				lines[i] = "- " + p.flow()
+				lines[i] = "- " + p.inline()
 			}
 			return []projectfile.Edit{projectfile.Set(path, strings.Join(lines, "\n"))}, nil
 		},
@@ -119,23 +118,21 @@ func periodsText(ps []model.Period) string {
 
 func (s *scope) stopAsk(l model.Lighting) {
 	path := s.base + "/brief/lighting/stop/after"
-	const what = "lighting/stop"
 	s.add(ask{
 		Question: Question{
 			Chapter: Light, Path: path, Kind: Amount, Unit: "min", Ask: "How long after the room is empty should it go off?",
-			Why:     "Longer annoys nobody and burns a little more; shorter needs a surer way to know that the room is empty. Say no to leave it on.",
+			Why:     "Longer annoys nobody and burns a little more; shorter needs a surer way to know that the room is empty.",
 			Default: s.kind.Stop, Example: "5 min", Now: shown(l.Stop.After > 0, l.Stop.After.String()), Answer: shown(l.Stop.After > 0, l.Stop.After.Show(s.sys)),
 		},
-		declined: what,
 		write: func(t string) ([]projectfile.Edit, error) {
 			if isNone(t) {
-				return s.decline(what, path), nil
+				return nil, errors.New("what comes on for people has to end some time; say how long, up to 24 h, or leave the light to people one question back")
 			}
-			_, written, err := span(t, "min", q.Span(10*time.Second), q.Span(12*time.Hour))
+			_, written, err := span(t, "min", q.Span(10*time.Second), q.Span(24*time.Hour))
 			if err != nil {
 				return nil, err
 			}
-			return s.want(what, path, written), nil
+			return []projectfile.Edit{projectfile.Set(path, written)}, nil
 		},
 	})
 }
@@ -152,7 +149,7 @@ func (s *scope) stillAsk(l model.Lighting) {
 		Question: Question{
 			Chapter: Light, Path: path, Kind: YesNo, Choices: choices, Ask: "Does anybody keep still here, and must not be left in the dark?",
 			Why:     "A motion sensor doesn't see somebody under the shower, in the bath, at a desk or asleep. Seeing them costs a door contact or a better sensor.",
-			Default: def, Now: now,
+			Default: def, DefaultWhy: "in such a room somebody may well keep still for " + spanWords(s.kind.LongestStill), Now: now,
 		},
 		write: func(t string) ([]projectfile.Edit, error) {
 			still, err := yesNo(t)
@@ -183,13 +180,13 @@ type periodRead struct {
 	circuits            []string
 }
 
-func (p periodRead) flow() string {
+func (p periodRead) inline() string {
 	out := "{from: " + clockYAML(p.from) + ", level: " + p.level
 	if p.colour != "" {
 		out += ", colour: " + p.colour
 	}
 	if len(p.circuits) > 0 {
-		out += ", circuits: " + flowList(p.circuits)
+		out += ", circuits: " + inlineList(p.circuits)
 	}
 	return out + "}"
 }

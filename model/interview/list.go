@@ -15,7 +15,7 @@ type item struct {
 	fields []field
 }
 
-func (it item) flow() string {
+func (it item) inline() string {
 	parts := make([]string, 0, len(it.fields)+1)
 	if it.id != "" {
 		parts = append(parts, "id: "+projectfile.Quote(it.id))
@@ -41,7 +41,7 @@ func (s *scope) writeList(path string, list []item) []projectfile.Edit {
 	for _, it := range list {
 		stays[it.id] = true
 		if !there[it.id] {
-			out = append(out, projectfile.Append(path, it.flow()))
+			out = append(out, projectfile.Append(path, it.inline()))
 			continue
 		}
 		for _, f := range it.fields {
@@ -66,13 +66,13 @@ func blockOf(list []item) string {
 	}
 	lines := make([]string, len(list))
 	for i, it := range list {
-		lines[i] = "- " + it.flow()
+		lines[i] = "- " + it.inline()
 	}
 	return strings.Join(lines, "\n")
 }
 
-// flowList writes words as a list on one line.
-func flowList(words []string) string {
+// inlineList writes words as a list on one line.
+func inlineList(words []string) string {
 	out := make([]string, len(words))
 	for i, w := range words {
 		out[i] = projectfile.Quote(w)

@@ -201,7 +201,7 @@ func (s *scope) writePeople(text string) ([]projectfile.Edit, error) {
 			it.fields = append(it.fields, field{"weight", r.weight})
 		}
 		if len(r.traits) > 0 {
-			it.fields = append(it.fields, field{"traits", flowList(r.traits)})
+			it.fields = append(it.fields, field{"traits", inlineList(r.traits)})
 		}
 		list = append(list, it)
 	}

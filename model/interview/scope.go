@@ -222,7 +222,7 @@ func wordsOf(id string) string { return strings.ReplaceAll(id, "-", " ") }
 // would be taken for a figure or for a word of the grammar.
 func typed(id string) string {
 	for _, w := range strings.Split(id, "-") {
-		_, isBase := bases[w]
+		_, isBase := baseOf(w)
 		if w == "" || w[0] >= '0' && w[0] <= '9' || isBase || isUnknown(w) || isNone(w) || grammarWords[w] {
 			return id
 		}

@@ -112,7 +112,7 @@ func (s *scope) writeShutoff(path string, ids []string, had []model.Shutoff) []p
 	}
 	var adds []projectfile.Edit
 	for _, it := range fresh {
-		adds = append(adds, projectfile.Append(path, it.flow()))
+		adds = append(adds, projectfile.Append(path, it.inline()))
 	}
 	return append(adds, out...)
 }

@@ -69,8 +69,6 @@ func (t *teller) stop(l model.Lighting) {
 		t.say(subject, " off ", span(l.Stop.After), " after the room is empty, and not while somebody is still inside.")
 	case l.Stop.After > 0:
 		t.say(subject, " off ", span(l.Stop.After), " after the room is empty.")
-	case t.declined("lighting/stop"):
-		t.say("Nobody but a person switches ", they(one, "it", "them"), " off.")
 	case l.Stop.NeverWhile == "occupied":
 		t.say(strings.TrimSuffix(strings.TrimSuffix(subject, " goes"), " go"), " never ", they(one, "goes", "go"), " off while somebody is inside.")
 	}
@@ -86,16 +84,6 @@ func (t *teller) keep(l model.Lighting) {
 		return
 	}
 	t.say("A level set by hand lasts until the next movement or the next stretch of the day.")
-}
-
-// declined says whether a detail was asked about and is not wanted.
-func (t *teller) declined(what string) bool {
-	for _, d := range t.room.Brief.Declined {
-		if d == what {
-			return true
-		}
-	}
-	return false
 }
 
 // lights names circuits: "the ceiling and mirror lights"; none named are all of the room.

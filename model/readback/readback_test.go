@@ -55,7 +55,7 @@ var briefs = map[string][]string{
 		"lighting: {start: on entry, periods: [{from: 06:20, level: 90 %, colour: 4000 K}, {from: sunset, level: 35 %, colour: 2700 K}, {from: '22:45', level: 4 %, colour: 2200 K, circuits: [mirror]}], stop: {after: 6m, never_while: occupied}, keep_manual: true}",
 		"lighting: {start: on request, periods: [{from: sunrise-00:30, level: 80 %}, {from: dusk, level: 30 %, colour: 3500 K}], stop: {after: 1h10m, never_while: moving}}",
 		"lighting: {start: on entry, periods: [{from: 08:00, level: 0 %}, {from: sunset+00:15, level: 50 %, colour: 5000 K}], stop: {after: 90s}}",
-		"lighting: {start: on entry, periods: [{from: 08:00, level: 0 %}]}\n      declined: [lighting/stop]",
+		"lighting: {start: on entry, periods: [{from: 08:00, level: 0 %}]}",
 		"lighting: {start: on entry, periods: [{from: 08:00, level: 40 %}], stop: {never_while: occupied}}",
 	},
 	"ventilation": {

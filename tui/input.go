@@ -92,8 +92,12 @@ var turns = map[keys.Command]page.ID{
 	keys.ToDay: page.Ribbon, keys.ToBill: page.Bill, keys.ToRules: page.Rules,
 }
 
-// roomFor keeps the room in hand, or takes the first one for a page that needs a room.
+// roomFor takes the room that the page points at, keeps the room in hand, or takes the first one for a
+// page that needs a room.
 func (r *root) roomFor(id page.ID) string {
+	if room := r.pointed(); room != "" && (room != page.HomeItself || id == page.Talk || id == page.Sheet) {
+		return room
+	}
 	if r.at.room != "" || r.session == nil || len(r.session.project.Rooms) == 0 {
 		return r.at.room
 	}
@@ -101,6 +105,14 @@ func (r *root) roomFor(id page.ID) string {
 		return page.HomeItself
 	}
 	return r.session.project.Rooms[0].ID
+}
+
+// pointed is the room that the cursor of the page in front stands on.
+func (r *root) pointed() string {
+	if p, ok := r.page.(page.Pointing); ok {
+		return p.Pointing()
+	}
+	return ""
 }
 
 // globals are the keys that work everywhere, with the reasons of those that are off.

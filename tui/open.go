@@ -92,7 +92,7 @@ func (r *root) begin(it *Opened) error {
 	r.turn(r.firstPlace(), false)
 	switch {
 	case it.ReadOnly != "":
-		r.said = page.Say{Text: sentence(it.ReadOnly)}
+		r.over = readOnly(it.ReadOnly)
 	case it.Note != "":
 		r.said = page.Say{Text: sentence(it.Note)}
 	case len(doc.Problems()) > 0:
@@ -120,6 +120,17 @@ func (r *root) firstPlace() place {
 		at.room = p.Rooms[0].ID
 	}
 	return at
+}
+
+// readOnly says why nothing can be changed, once and in full.
+func readOnly(why string) overlay {
+	on := func(*root) tea.Cmd { return nil }
+	return &ask{
+		head:   "For reading only",
+		text:   []string{sentence(why), "Everything can be looked at; nothing can be changed."},
+		picks:  []pick{{key: "enter", text: "go on", do: on}},
+		escape: on,
+	}
 }
 
 // unasked is the first room that has a question open, "" being the home itself.
@@ -156,6 +167,8 @@ func (r *root) recovery(it *Opened) overlay {
 		a.picks = append(a.picks, pick{key: "t", text: "take it", note: "Undo goes back to the saved file.",
 			do: func(r *root) tea.Cmd {
 				cmd := r.change(draft, step{label: "taking the unsaved work"}, false, nil)
+				r.pages = map[page.ID]page.Page{} // what was in front is answered perhaps
+				r.turn(r.firstPlace(), false)
 				return tea.Batch(cmd, r.save())
 			}})
 	} else {

@@ -121,7 +121,7 @@ func (a *ask) mouse(_ *root, msg tea.MouseMsg) tea.Cmd {
 func (a *ask) help() []keys.Binding {
 	var bs []keys.Binding
 	for _, p := range a.picks {
-		bs = append(bs, keys.Binding{Keys: []string{p.key}, Cap: p.key, Text: p.text})
+		bs = append(bs, keys.Binding{Keys: []string{p.key}, Cap: caps(p.key), Text: p.text})
 	}
 	return bs
 }
@@ -141,7 +141,7 @@ func (a *ask) lines(r *root, w, h int) []string {
 		out = append(out, "")
 	}
 	for _, p := range a.picks {
-		out = append(out, "  "+t.KeyCap.Render(p.key)+"  "+t.Text.Render(p.text))
+		out = append(out, "  "+t.KeyCap.Render(caps(p.key))+"  "+t.Text.Render(p.text))
 		if p.note != "" {
 			for _, l := range layout.Wrap(p.note, wide-5) {
 				out = append(out, "     "+t.Faint.Render(l))

@@ -365,7 +365,7 @@ func TestAFileForReadingOnlyStaysAsItIs(t *testing.T) {
 	b := newBench(t, small, 80, 24, func(it *Opened) { it.ReadOnly = "The file may not be written to" })
 	b.settle()
 	b.sees("The file may not be written to.")
-	b.press("2", "enter")
+	b.press("enter", "2", "enter")
 	b.sees("for reading only")
 	if b.source() != small || b.disk.keeps+b.disk.saves != 0 {
 		t.Error("it was changed")

@@ -29,7 +29,19 @@ func (s stored) Save(body []byte) error {
 }
 
 // Aside keeps a body beside the file under a name of its own.
-func (s stored) Aside(body []byte) (string, error) { return s.SaveAside(body) }
+func (s stored) Aside(body []byte) (string, error) {
+	kept, err := s.SaveAside(body)
+	return filepath.Base(kept), err
+}
+
+// Overwrite answers the name of the version that was kept; it lies in the same folder.
+func (s stored) Overwrite(body []byte) (string, error) {
+	kept, err := s.File.Overwrite(body)
+	if kept != "" {
+		kept = filepath.Base(kept)
+	}
+	return kept, err
+}
 
 // Peek reads the file again without taking that as what was opened.
 func (s stored) Peek() ([]byte, error) {

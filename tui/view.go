@@ -149,7 +149,15 @@ func (r *root) status() string {
 	case r.session == nil:
 		return layout.Fit("", w, t.Glyphs.More)
 	}
-	return layout.Ends(t.Faint.Render(margin.Line(r.snapshot())), kept, w, t.Glyphs.More)
+	s := r.snapshot()
+	switch room := r.pointed(); room {
+	case "":
+	case page.HomeItself:
+		s.Room = ""
+	default:
+		s.Room = room
+	}
+	return layout.Ends(t.Faint.Render(margin.Line(s)), kept, w, t.Glyphs.More)
 }
 
 // kept says in a word or two what a pulled plug would lose: nothing.

@@ -3,8 +3,11 @@
 package billpage
 
 import (
+	"fmt"
+
 	tea "github.com/charmbracelet/bubbletea"
 
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
@@ -54,10 +57,23 @@ func (p *Page) refresh() {
 		return
 	}
 	p.drawn = now
+	p.leaf.Aside = p.aside()
 	w := writer{snap: p.snap, width: p.leaf.Inner()}
 	w.write()
 	p.goes, p.leaf.Head = w.goes, w.head
 	p.leaf.SetRows(w.rows)
+}
+
+// aside is what the home comes to.
+func (p *Page) aside() []string {
+	if p.snap.Plan == nil {
+		return nil
+	}
+	b := p.snap.Plan.Bill
+	return []string{
+		b.Total.In(b.Currency) + " with tax",
+		fmt.Sprintf("%d devices, %s of work", len(b.Devices), q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units)),
+	}
 }
 
 // View draws the page.

@@ -177,25 +177,35 @@ func (l *Leaf) Click(x, y int) bool {
 	return true
 }
 
-// show scrolls as little as puts the whole item in sight, and its heading with the first one.
+// show scrolls as little as puts the whole item in sight, and coming from below its heading too.
 func (l *Leaf) show() {
 	body := l.Body()
 	if len(l.first) > 0 {
 		from, to := l.first[l.at], l.last(l.at)
-		if l.at == 0 {
-			from = 0
-		}
 		if to >= l.top+body {
 			l.top = to - body + 1
 		}
 		if from < l.top || to-from >= body {
-			l.top = min(from, l.first[l.at])
-			if l.first[l.at] >= l.top+body {
-				l.top = l.first[l.at]
+			l.top = from
+		}
+		if from-l.top < headings {
+			if head := l.heading(from); to-head < body {
+				l.top = min(l.top, head)
 			}
 		}
 	}
 	l.top = max(min(l.top, len(l.rows)-body), 0)
+}
+
+const headings = 4 // rows of headings and white space that come along with an item
+
+// heading is the first of the rows just above an item that belong to no item.
+func (l *Leaf) heading(from int) int {
+	head := from
+	for head > 0 && from-head < headings && l.rows[head-1].Item < 0 {
+		head--
+	}
+	return head
 }
 
 func (l *Leaf) last(item int) int {
@@ -258,6 +268,15 @@ func (l *Leaf) note() []string {
 		out = append(out, Wrap(p, l.MarginWidth())...)
 	}
 	return out
+}
+
+// NoteFits tells whether paragraphs are seen in full where the margin shows them.
+func (l *Leaf) NoteFits(paragraphs []string) bool {
+	lines := 0
+	for _, p := range paragraphs {
+		lines += len(Wrap(p, l.MarginWidth()))
+	}
+	return l.Wide() || lines < l.Fold()
 }
 
 // margin sets the aside at the top and the note beside its row, or as near as it fits.

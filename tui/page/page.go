@@ -70,6 +70,10 @@ const HomeItself = "."
 // Titled is a page whose header says more than its name.
 type Titled interface{ Title() string }
 
+// Pointing is a page whose cursor stands on a room, or on HomeItself: the keys that turn to a page of a
+// room take that one. "" points at nothing.
+type Pointing interface{ Pointing() string }
+
 // Snapshot is what is known at one moment.
 type Snapshot struct {
 	Doc       *projectfile.Document // never nil on a page of an opened project

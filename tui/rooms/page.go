@@ -75,6 +75,14 @@ func (p *Page) refresh() {
 // Title names the page.
 func (p *Page) Title() string { return "Rooms" }
 
+// Pointing is the room under the cursor.
+func (p *Page) Pointing() string {
+	if len(p.lines) == 0 {
+		return ""
+	}
+	return orHome(p.here().room)
+}
+
 // View draws the page.
 func (p *Page) View() string { return p.leaf.View() }
 

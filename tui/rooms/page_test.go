@@ -91,6 +91,16 @@ func TestWhereKeysLead(t *testing.T) {
 	}
 }
 
+func TestPointsAtTheRoomUnderTheCursor(t *testing.T) {
+	d := sit(t)
+	for _, want := range []string{"hall", "attic", page.HomeItself} {
+		if got := d.Page.(page.Pointing).Pointing(); got != want {
+			t.Errorf("it points at %q, want %q", got, want)
+		}
+		d.Press("up")
+	}
+}
+
 func order(d *trial.Desk) string {
 	var ids []string
 	for _, r := range d.Snap.Project.Rooms {

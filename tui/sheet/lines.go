@@ -125,8 +125,8 @@ func (p *Page) open(q interview.Question) []string {
 	case marking:
 		out = append(out, p.choices(q)...)
 	}
-	if !p.leaf.Wide() && p.mode != parking && p.mode != saying {
-		for _, para := range p.note(q) {
+	if note := p.note(q); p.mode != parking && p.mode != saying && !p.leaf.NoteFits(note) {
+		for _, para := range note {
 			for _, s := range draw.Hang("  ", para, w) {
 				out = append(out, t.Faint.Render(s))
 			}

@@ -93,13 +93,15 @@ func (c *completer) complete(r *yaml.Node) *yaml.Node {
 }
 
 func (c *completer) repeat(like, base, own *yaml.Node) *yaml.Node {
+	if c.total > mostRepeated {
+		return own // one room has said so
+	}
 	out := overlay(base, own, true)
-	n := count(out, mostRepeated-c.total)
-	if c.total+n > mostRepeated {
+	c.total += count(out, mostRepeated-c.total)
+	if c.total > mostRepeated {
 		c.problems.At(like, c.path(own), "the rooms that repeat others come to more than can be held", "write fewer of them, or smaller ones")
 		return own
 	}
-	c.total += n
 	return out
 }
 

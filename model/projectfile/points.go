@@ -25,15 +25,15 @@ func (v *verifier) openPoints() {
 			v.At(n, path, reading.Quote(o.At)+" is not a path", "write names with slashes between them: shower-room/switches/box-1/neutral")
 			continue
 		}
-		if failed, names := v.leads(steps); failed != "" {
-			v.At(n, path, reading.Quote(o.At)+" leads nowhere: there is no "+reading.Quote(failed), v.offer(failed, names))
+		if failed, there := v.leads(steps); failed != "" {
+			v.lost(n, path, reading.Quote(o.At)+" leads nowhere: there is no "+reading.Quote(failed), failed, there)
 		}
 	}
 }
 
 // leads follows a path by what a project can hold, and lists by what this one holds. When it leads nowhere
 // it gives the step that failed and the names that would not have.
-func (v *verifier) leads(steps []string) (failed string, names []string) {
+func (v *verifier) leads(steps []string) (failed string, there *names) {
 	t := reflect.TypeFor[model.Project]()
 	n := v.d.whole
 	if !isKey(t, steps[0]) {
@@ -53,14 +53,15 @@ func (v *verifier) leads(steps []string) (failed string, names []string) {
 		case reflect.Struct:
 			f, ok := keyOf(t, step)
 			if !ok {
-				return step, keysOf(t)
+				return step, &names{ids: keysOf(t)}
 			}
 			t, n = f.Type, reading.Child(n, step)
 		case reflect.Slice:
-			if n == nil || entry(n, step) < 0 {
-				return step, idsOf(n)
+			list := n
+			if n = v.item(list, step); n == nil {
+				return step, v.idsOf(list)
 			}
-			t, n = t.Elem(), (spot{n, entry(n, step)}).value()
+			t = t.Elem()
 		case reflect.Map:
 			t, n = t.Elem(), reading.Child(n, step)
 		default:
@@ -92,19 +93,19 @@ func keysOf(t reflect.Type) []string {
 	return names
 }
 
-func idsOf(n *yaml.Node) []string {
-	if n == nil || n.Kind != yaml.SequenceNode {
-		return nil
+func (v *verifier) idsOf(list *yaml.Node) *names {
+	there := &names{}
+	if list == nil || list.Kind != yaml.SequenceNode || v.Full() {
+		return there
 	}
-	var ids []string
-	for i, item := range n.Content {
+	for i, item := range list.Content {
 		if id := reading.Child(item, "id"); id != nil && id.Value != "" {
-			ids = append(ids, id.Value)
+			there.ids = append(there.ids, id.Value)
 		} else {
-			ids = append(ids, strconv.Itoa(i))
+			there.ids = append(there.ids, strconv.Itoa(i))
 		}
 	}
-	return ids
+	return there
 }
 
 // choices checks the rooms of choices/use. The thing may be one that only the plan makes, as a motion sensor
@@ -127,54 +128,26 @@ func (v *verifier) choices() {
 		at, ok := v.rooms[head]
 		switch {
 		case !ok:
-			v.At(k, path, reading.Quote(k.Value)+" leads nowhere: there is no room "+reading.Quote(head), v.offer(head, v.roomIDs))
+			v.lost(k, path, reading.Quote(k.Value)+" leads nowhere: there is no room "+reading.Quote(head), head, v.roomIDs)
 		case thing == "":
 			v.At(k, path, reading.Quote(k.Value)+" names a room, but nothing in it", "write room/thing, as in shower-room/extract")
 		default:
-			v.doubt(k, path, thing, thingsOf(&v.p.Rooms[at]))
+			v.doubt(k, path, thing, v.things(&v.p.Rooms[at], ""))
 		}
 	}
 }
 
 func (v *verifier) isController(head, thing string) bool {
-	for _, c := range v.p.Controllers {
-		if thing == "" && c.ID == head || head == "controllers" && c.ID == thing {
-			return true
-		}
-	}
-	return false
+	return thing == "" && v.hosts.has(head) || head == "controllers" && v.hosts.has(thing)
 }
 
-func (v *verifier) doubt(k *yaml.Node, path, thing string, things []string) {
-	near := reading.NearestName(thing, things)
-	if near != "" && near != thing && !strings.Contains(thing, near) && !strings.Contains(near, thing) {
+func (v *verifier) doubt(k *yaml.Node, path, thing string, there *names) {
+	const most = 100 // a room with more is none that a slip is looked for in
+	if there.has(thing) || len(there.ids) > most || v.Full() {
+		return
+	}
+	near := reading.NearestName(thing, there.ids)
+	if near != "" && !strings.Contains(thing, near) && !strings.Contains(near, thing) {
 		v.warn(k, path, "nothing in this room is called "+reading.Quote(thing)+", unless the plan makes it", "did you mean "+near+"?")
 	}
-}
-
-// thingsOf are the names that the survey gave in a room.
-func thingsOf(r *model.Room) []string {
-	var ids []string
-	for _, x := range r.Circuits {
-		ids = append(ids, x.ID)
-	}
-	for _, x := range r.Fans {
-		ids = append(ids, x.ID)
-	}
-	for _, x := range r.Water {
-		ids = append(ids, x.ID)
-	}
-	for _, x := range r.Appliances {
-		ids = append(ids, x.ID)
-	}
-	for _, x := range r.Doors {
-		ids = append(ids, x.ID)
-	}
-	for _, x := range r.Switches {
-		ids = append(ids, x.ID)
-	}
-	for _, x := range r.Brief.Buttons.Want {
-		ids = append(ids, x.ID)
-	}
-	return ids
 }

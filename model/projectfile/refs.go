@@ -6,6 +6,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/reading"
+	"gopkg.in/yaml.v3"
 )
 
 // kindNames of what a ref tag may say.
@@ -30,50 +31,47 @@ func (v *verifier) reference(r reading.Ref) {
 		if room == nil {
 			return
 		}
-		if ids, ok := v.thing(room, r.Kind, r.Name); !ok {
-			v.broken(r, " of this room", ids)
+		if there := v.things(room, r.Kind); !there.has(r.Name) {
+			v.broken(r, " of this room", there)
 		}
 	}
 }
 
-func (v *verifier) broken(r reading.Ref, of string, names []string) {
-	v.At(r.Node, r.Path, reading.Quote(r.Name)+" is no "+kindNames[r.Kind]+of, v.offer(r.Name, names))
+func (v *verifier) broken(r reading.Ref, of string, there *names) {
+	v.lost(r.Node, r.Path, reading.Quote(r.Name)+" is no "+kindNames[r.Kind]+of, r.Name, there)
+}
+
+// lost says that a name names nothing, once for each place, and offers what there is.
+func (v *verifier) lost(n *yaml.Node, path, message, got string, there *names) {
+	if !v.Has(n, message) {
+		v.At(n, path, message, v.offer(got, there))
+	}
 }
 
 // offer is the hint for a broken name: the nearest that exists, and what there is.
-func (v *verifier) offer(got string, names []string) string {
-	const most = 2000 // names that are compared: a hint is not worth more time
-	if v.Full() || len(names) > most {
-		names = names[:min(len(names), most)]
-	}
-	if len(names) == 0 {
+func (v *verifier) offer(got string, there *names) string {
+	const most, shown = 2000, 12 // names that are compared: a hint is not worth more time; and listed
+	if v.Full() || there == nil || len(there.ids) == 0 {
 		return "there is none; add it, or remove this"
 	}
-	shown := names
-	if len(shown) > 12 {
-		shown = append(shown[:12:12], "…")
+	ids := there.ids[:min(len(there.ids), most)]
+	say := "there are: " + strings.Join(ids[:min(len(ids), shown)], ", ")
+	if len(ids) > shown {
+		say += ", …"
 	}
-	there := "there are: " + strings.Join(shown, ", ")
-	if len(names) == 1 {
-		there = "there is only " + names[0]
+	if len(ids) == 1 {
+		say = "there is only " + ids[0]
 	}
-	if v.Full() {
-		return there
+	if near := reading.NearestName(got, ids); near != "" {
+		return "did you mean " + near + "? " + say
 	}
-	if near := reading.NearestName(got, names); near != "" {
-		return "did you mean " + near + "? " + there
-	}
-	return there
+	return say
 }
 
 func (v *verifier) person(r reading.Ref) {
 	i, ok := v.people[r.Name]
 	if !ok {
-		ids := make([]string, 0, len(v.p.People))
-		for _, p := range v.p.People {
-			ids = append(ids, p.ID)
-		}
-		v.broken(r, " of this home", ids)
+		v.broken(r, " of this home", v.persons)
 		return
 	}
 	if p := v.p.People[i]; !p.Alerts {
@@ -85,25 +83,29 @@ func (v *verifier) person(r reading.Ref) {
 func (v *verifier) stopcock(r reading.Ref) {
 	room, point, _ := strings.Cut(r.Name, "/")
 	if i, ok := v.rooms[room]; ok {
-		for _, w := range v.p.Rooms[i].Water {
-			if w.ID != point {
-				continue
-			}
-			if w.Kind != "stopcock" {
-				v.At(r.Node, r.Path, reading.Quote(r.Name)+" is a water point, but not a stopcock", "name one of kind stopcock, as room/water-point")
-			}
+		if !v.stopcocks().has(r.Name) && v.things(&v.p.Rooms[i], "water").has(point) {
+			v.At(r.Node, r.Path, reading.Quote(r.Name)+" is a water point, but not a stopcock", "name one of kind stopcock, as room/water-point")
 			return
 		}
 	}
-	var all []string
+	if !v.stopcocks().has(r.Name) {
+		v.broken(r, " of this home", v.stopcocks())
+	}
+}
+
+func (v *verifier) stopcocks() *names {
+	if v.cocks != nil {
+		return v.cocks
+	}
+	v.cocks = &names{}
 	for i := range v.p.Rooms {
 		for _, w := range v.p.Rooms[i].Water {
 			if w.Kind == "stopcock" {
-				all = append(all, v.p.Rooms[i].ID+"/"+w.ID)
+				v.cocks.ids = append(v.cocks.ids, v.p.Rooms[i].ID+"/"+w.ID)
 			}
 		}
 	}
-	v.broken(r, " of this home", all)
+	return v.cocks
 }
 
 // roomOf is the room that a path leads through.
@@ -121,33 +123,4 @@ func (v *verifier) roomOf(path string) *model.Room {
 		}
 	}
 	return &v.p.Rooms[i]
-}
-
-// thing looks for one thing of a room; when it isn't there, ids are those that are.
-func (v *verifier) thing(r *model.Room, kind, id string) (ids []string, ok bool) {
-	switch kind {
-	case "switch":
-		return find(r.Switches, id, func(x *model.SwitchBox) string { return x.ID })
-	case "circuit":
-		return find(r.Circuits, id, func(x *model.Circuit) string { return x.ID })
-	case "water":
-		return find(r.Water, id, func(x *model.Water) string { return x.ID })
-	case "appliance":
-		return find(r.Appliances, id, func(x *model.Appliance) string { return x.ID })
-	}
-	return nil, true
-}
-
-func find[T any](list []T, id string, name func(*T) string) (ids []string, ok bool) {
-	for i := range list {
-		if name(&list[i]) == id {
-			return nil, true
-		}
-	}
-	for i := range list {
-		if n := name(&list[i]); n != "" {
-			ids = append(ids, n)
-		}
-	}
-	return ids, false
 }

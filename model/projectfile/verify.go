@@ -1,7 +1,6 @@
 package projectfile
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -13,15 +12,21 @@ import (
 
 // verify finds what no single field shows: names that name nothing, and entries that contradict each other.
 func verify(d *Document, dec *reading.Decoder) {
-	v := verifier{Decoder: dec, d: d, p: d.project, rooms: map[string]int{}, people: map[string]int{}}
-	for i, r := range v.p.Rooms {
-		if _, ok := v.rooms[r.ID]; !ok && r.ID != "" {
-			v.rooms[r.ID] = i
-			v.roomIDs = append(v.roomIDs, r.ID)
+	v := verifier{
+		Decoder: dec, d: d, p: d.project, rooms: map[string]int{}, people: map[string]int{},
+		roomIDs: namesOf(d.project.Rooms, func(r *model.Room) string { return r.ID }),
+		persons: namesOf(d.project.People, func(p *model.Person) string { return p.ID }),
+		hosts:   namesOf(d.project.Controllers, func(c *model.Controller) string { return c.ID }),
+		lists:   map[listKey]*names{}, items: map[*yaml.Node]map[string]*yaml.Node{},
+	}
+	for i := range v.p.Rooms {
+		id := v.p.Rooms[i].ID
+		if _, ok := v.rooms[id]; !ok && id != "" {
+			v.rooms[id] = i
 		}
 	}
-	for i, x := range v.p.People {
-		v.people[x.ID] = i
+	for i := range v.p.People {
+		v.people[v.p.People[i].ID] = i
 	}
 	v.version()
 	v.home()
@@ -42,8 +47,13 @@ type verifier struct {
 	d       *Document
 	p       *model.Project
 	rooms   map[string]int // index by id
-	roomIDs []string
 	people  map[string]int
+	roomIDs *names
+	persons *names
+	hosts   *names // controllers
+	cocks   *names // room/water-point of every stopcock, when somebody asked
+	lists   map[listKey]*names
+	items   map[*yaml.Node]map[string]*yaml.Node
 }
 
 func (v *verifier) warn(n *yaml.Node, path, message, hint string) {
@@ -142,7 +152,15 @@ func (v *verifier) quiet(n *yaml.Node, path string) {
 }
 
 func (v *verifier) shutoffs(r *model.Room, list *yaml.Node, path string) {
-	seen := map[string]int{}
+	seen, stay := map[string]int{}, map[string]string{}
+	for _, a := range r.Appliances {
+		switch {
+		case a.MustStayOn:
+			stay[a.ID] = "it is marked must_stay_on"
+		case a.StaysOn():
+			stay[a.ID] = "its kind (" + a.Kind + ") must stay on"
+		}
+	}
 	for i := range r.Brief.Shutoff.Want {
 		s := &r.Brief.Shutoff.Want[i]
 		item := list.Content[i]
@@ -151,14 +169,8 @@ func (v *verifier) shutoffs(r *model.Room, list *yaml.Node, path string) {
 			continue
 		}
 		here := path + "/" + strconv.Itoa(i)
-		for _, a := range r.Appliances {
-			if a.ID == s.Appliance && a.StaysOn() {
-				why := "its kind (" + a.Kind + ") must stay on"
-				if a.MustStayOn {
-					why = "it is marked must_stay_on"
-				}
-				v.At(at, here+"/appliance", reading.Quote(a.ID)+" may never be switched off by a rule: "+why, "remove this entry")
-			}
+		if why := stay[s.Appliance]; why != "" {
+			v.At(at, here+"/appliance", reading.Quote(s.Appliance)+" may never be switched off by a rule: "+why, "remove this entry")
 		}
 		if line, twice := seen[s.Appliance]; twice {
 			v.At(at, here+"/appliance", "a second entry switches off "+reading.Quote(s.Appliance), "the other stands in line "+strconv.Itoa(line)+"; keep one of them")
@@ -171,24 +183,21 @@ func (v *verifier) shutoffs(r *model.Room, list *yaml.Node, path string) {
 }
 
 func (v *verifier) buttons(r *model.Room, list *yaml.Node, path string) {
-	var ids []string
-	for _, a := range r.Appliances {
-		ids = append(ids, a.ID)
-	}
+	there := v.things(r, "appliance")
 	for i, b := range r.Brief.Buttons.Want {
 		for _, press := range []struct {
 			key  string
 			deed model.Deed
 		}{{"press", b.Press}, {"double", b.Double}, {"hold", b.Hold}} {
 			n := reading.Child(list.Content[i], press.key)
-			if n == nil || press.deed.Verb != model.Extend || slices.Contains(ids, press.deed.Appliance) {
+			if n == nil || press.deed.Verb != model.Extend || there.has(press.deed.Appliance) {
 				continue
 			}
 			name := b.ID
 			if name == "" {
 				name = strconv.Itoa(i)
 			}
-			v.At(n, path+"/"+name+"/"+press.key, reading.Quote(press.deed.Appliance)+" is no appliance of this room", v.offer(press.deed.Appliance, ids))
+			v.lost(n, path+"/"+name+"/"+press.key, reading.Quote(press.deed.Appliance)+" is no appliance of this room", press.deed.Appliance, there)
 		}
 	}
 }

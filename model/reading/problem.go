@@ -78,6 +78,11 @@ func (l *List) At(n *yaml.Node, path, message, hint string) {
 	l.Add(Problem{Line: n.Line, Column: n.Column, Path: path, Message: message, Hint: hint})
 }
 
+// Has reports that the same was said of the same place, so that no work need go into a hint.
+func (l *List) Has(n *yaml.Node, message string) bool {
+	return l.seen[Problem{Line: n.Line, Column: n.Column, Message: message}]
+}
+
 // Full reports that no more are kept, so that no work need go into their words.
 func (l *List) Full() bool { return len(l.all) >= mostProblems }
 

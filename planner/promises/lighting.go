@@ -2,15 +2,17 @@ package promises
 
 import "example.org/roombrief/planner/rules"
 
-// neverDark: somebody inside -> the lamp that lit them doesn't go off by a rule, moving or still.
+// neverDark: somebody inside -> the last lamp that lights them doesn't go off by a rule, moving or still.
 type neverDark struct{ lamps []int }
 
 func (neverDark) begin(*system, *world) {}
 
 func (n neverDark) see(x *exec, _ rules.Event, happened []rules.Happening) {
+	if x.w.people == 0 || x.before.people == 0 || x.asked || anyOn(x, n.lamps) {
+		return
+	}
 	for _, h := range happened {
-		if h.Kind == rules.Changed && h.Rule >= 0 && h.From.On && !h.To.On && contains(n.lamps, h.Thing) &&
-			x.w.people > 0 && x.before.people > 0 && !x.asked {
+		if h.Kind == rules.Changed && h.Rule >= 0 && h.From.On && !h.To.On && contains(n.lamps, h.Thing) {
 			x.w.broken = true
 		}
 	}
@@ -125,6 +127,8 @@ type litPeriod struct {
 	lamps    []int
 	level    int // 0 leaves the light alone
 }
+
+func (onEntry) looksAtLevels() bool { return true }
 
 func (onEntry) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 

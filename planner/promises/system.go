@@ -19,6 +19,7 @@ type system struct {
 	moments []int     // of the day
 	parts   []part
 	slots   int // words of plant
+	dull    []dull
 	known   map[string]*world
 	labels  []string
 	number  map[string]int
@@ -94,6 +95,7 @@ func newSystem(prog *rules.Program, w World, p watcher) *system {
 		s.lengths[i] = slices.Compact(s.lengths[i])
 	}
 	s.furnish()
+	s.dulls()
 	return s
 }
 
@@ -181,6 +183,37 @@ func (s *system) done(change func(*exec)) func(*exec) {
 	return func(x *exec) {
 		change(x)
 		s.promise.after(x)
+		for _, d := range s.dull {
+			if s.value(x.w, d.lamp).On {
+				s.prog.PutValue(&x.w.rules, d.lamp, d.lit)
+			}
+		}
+	}
+}
+
+// dull is a lamp of which it doesn't matter how bright it is once it is on: no rule and no promise looks. All
+// its levels are one then, a level that no rule gives, so that every rule that gives one is seen to.
+type dull struct {
+	lamp int
+	lit  rules.Value
+}
+
+// dulls finds the lamps whose levels don't matter.
+func (s *system) dulls() {
+	if l, ok := s.promise.(interface{ looksAtLevels() bool }); ok && l.looksAtLevels() {
+		return
+	}
+	sheet := s.prog.Sheet()
+	watched := map[string]bool{}
+	for _, r := range sheet.Rules {
+		if r.Cause.Kind == rules.Became && r.Cause.Any && !r.Cause.ByHand {
+			watched[r.Cause.Thing] = true
+		}
+	}
+	for i, t := range sheet.Things {
+		if t.Kind == rules.Lamp && !watched[t.ID] {
+			s.dull = append(s.dull, dull{i, s.settings(t.ID)[1]})
+		}
 	}
 }
 

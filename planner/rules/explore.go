@@ -65,3 +65,8 @@ func (p *Program) PutStrike(s *State, second int) bool {
 	s.words[bitsWord] |= strikeBit
 	return true
 }
+
+// PutValue poses a thing at a value without anything being caused by it.
+func (p *Program) PutValue(s *State, thing int, v Value) {
+	s.words[thingsAt+thing] = normal(p.sheet.Things[thing].Kind, v)
+}

@@ -31,8 +31,14 @@ type Document struct {
 // Parse reads a project file. It never fails: what is wrong is in Problems, and Project holds what could be
 // read. An empty file is an empty project.
 func Parse(src []byte) *Document {
-	d := &Document{src: slices.Clone(src), project: &model.Project{Version: model.Version}, version: model.Version}
-	root, problems := reading.Read(d.src, MostBytes)
+	src = slices.Clone(src)
+	root, problems := reading.Read(src, MostBytes)
+	return judge(src, root, problems)
+}
+
+// judge makes a document of a file that was read: its bytes, which it keeps, and its top mapping.
+func judge(src []byte, root *yaml.Node, problems []Problem) *Document {
+	d := &Document{src: src, project: &model.Project{Version: model.Version}, version: model.Version}
 	d.root, d.whole, d.problems = root, root, problems
 	if root == nil {
 		return d

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 )
@@ -43,11 +45,29 @@ func (d *Document) Apply(edits ...Edit) (*Document, error) {
 	if s == before {
 		return d, nil
 	}
-	out := Parse(s.src)
+	out := d.after(s, edits)
 	if fresh := newErrors(d.problems, out.problems); len(fresh) > 0 {
 		return nil, &Rejected{fresh}
 	}
 	return out, nil
+}
+
+// after is the document that edits lead to. Their proof has parsed the file already; where there may be
+// something that only a full reading finds, it is read again.
+func (d *Document) after(s *source, edits []Edit) *Document {
+	again := !d.OK() || s.root == nil || len(s.src) > MostBytes
+	for _, e := range edits {
+		again = again || strings.ContainsFunc(e.path+e.yaml, unseen)
+	}
+	if again {
+		return Parse(s.src)
+	}
+	return judge(s.src, s.root, nil)
+}
+
+// unseen reports what no file may hold as it is.
+func unseen(r rune) bool {
+	return unicode.IsControl(r) && r != '\n' && r != '\t' && r != '\r' || r == 0xfeff || r == 0xfffe || r == 0xffff || r == utf8.RuneError
 }
 
 // source is the document as its bytes with their tree.

@@ -3,6 +3,7 @@ package projectfile
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -87,6 +88,39 @@ func TestApplyRefusesNewErrors(t *testing.T) {
 	}
 	if _, err := Parse([]byte("a: [")).Apply(Set("home/name", "x")); err == nil || !strings.Contains(err.Error(), "can't be read") {
 		t.Errorf("broken file: %v", err)
+	}
+}
+
+// An edited document is the one that its bytes parse to.
+func TestApplyIsParse(t *testing.T) {
+	for _, edits := range [][]Edit{
+		{Set("rooms/room-1/name", "A")},
+		{Set("rooms/room-0/name", "A"), Remove("rooms/room-1"), Append("rooms", "{id: x, kind: study}")},
+		{Set("home/walls", "brick"), Append("people", "id: otto\nrole: resident"), Remove("rooms/room-2/brief/ventilation/within")},
+		{Move("rooms/room-2", 0), Set("open", "- {at: room-0/brief/leak}")},
+		{Set("rooms/room-1/circuits/mirror/x-note", `"\e"`)},
+	} {
+		d := Parse(manyRooms(3))
+		out, err := d.Apply(edits...)
+		if err != nil {
+			t.Errorf("%+v: %v", edits, err)
+			continue
+		}
+		want := Parse(out.Source())
+		if !samePlaces(out.root, want.root) || !reflect.DeepEqual(out.Project(), want.Project()) || !reflect.DeepEqual(out.Problems(), want.Problems()) {
+			t.Errorf("%+v: the document isn't that of its bytes:\n%s\n%v", edits, out.Source(), want.Problems())
+		}
+	}
+}
+
+func TestApplyRefusesTheUnseen(t *testing.T) {
+	d := Parse([]byte(smallHome))
+	for _, text := range []string{"a\u0085b", "y\ufeff", "\x1b[31m", "a\x00b", "\"\x7f\"", "\xff"} {
+		for _, e := range []Edit{Set("x-odd", text), Append("x-list", text), Set("x-map/{"+text+"}", "1")} {
+			if out, err := d.Apply(e); err == nil && (!out.OK() || strings.ContainsFunc(string(out.Source()), unseen)) {
+				t.Errorf("%+v: %q", e, out.Source())
+			}
+		}
 	}
 }
 

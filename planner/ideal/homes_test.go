@@ -30,3 +30,35 @@ func TestExampleHomes(t *testing.T) {
 		})
 	}
 }
+
+// A report in a whole home: the cost of Step where a thousand waits could be held.
+func BenchmarkStepOfAHome(b *testing.B) {
+	for _, home := range fixtures.Homes() {
+		d := Draft(projectfile.Parse(home.Source).Project())
+		p, err := rules.Compile(d.Sheet)
+		if err != nil {
+			b.Fatal(err)
+		}
+		thing := -1
+		for i, x := range d.Sheet.Things {
+			if x.Kind == rules.Motion {
+				thing = i
+				break
+			}
+		}
+		s := p.Start(7 * 3600)
+		room := make([]rules.Happening, 0, 256)
+		b.Run(home.Name, func(b *testing.B) {
+			b.ReportAllocs()
+			for i := 0; b.Loop(); i++ {
+				room = p.Do(&s, rules.Event{Kind: rules.Reported, Thing: thing, Value: rules.Value{On: i%2 == 0}}, room[:0])
+			}
+		})
+		b.Run(home.Name+", a minute", func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				room = p.DoAdvance(&s, 60, room[:0])
+			}
+		})
+	}
+}

@@ -11,6 +11,7 @@ import (
 func (r *room) lighting() {
 	r.goal = "lighting"
 	if !r.r.Brief.Lighting.Wanted() {
+		r.goal = "ventilation"
 		r.emptied(nil)
 		return
 	}

@@ -56,4 +56,3 @@ func readLine(r *bufio.Reader) (text string, long bool, err error) {
 		}
 	}
 }
-

@@ -154,4 +154,3 @@ func (p *plain) left() string {
 	}
 	return fmt.Sprintf("Not asked yet: %d. Parked: %d.", open, parked)
 }
-

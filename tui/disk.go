@@ -25,6 +25,8 @@ type Disk interface {
 	Aside(body []byte) (string, error)
 	// Discard lets go of the draft.
 	Discard() error
+	// Remember puts the file on the list of recent ones.
+	Remember()
 	// Close gives the file back.
 	Close() error
 }

@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
@@ -40,7 +41,7 @@ func (r *root) afterOpen(m opened) tea.Cmd {
 		r.over = badFile(err)
 		return nil
 	}
-	return r.replan()
+	return tea.Batch(r.replan(), r.remember())
 }
 
 // BadFile is a file with mistakes, which cannot be edited until they are put right.
@@ -87,6 +88,7 @@ func (r *root) begin(it *Opened) error {
 		disk: it.Disk, file: it.File, hist: begin(doc), project: doc.Project(),
 		readOnly: it.ReadOnly, saver: saver{clean: true},
 	}
+	r.shelf = fixtures.Catalogue()
 	r.plan = planning{gen: r.plan.gen}
 	r.pages, r.trail = map[page.ID]page.Page{}, nil
 	r.turn(r.firstPlace(), false)

@@ -101,8 +101,8 @@ type (
 	leave struct{} // asked from outside: a signal
 )
 
-func newRoot(o Options, t theme.Theme, shelf *catalogue.Catalogue) *root {
-	return &root{o: o, theme: t, shelf: shelf, pages: map[page.ID]page.Page{}}
+func newRoot(o Options, t theme.Theme) *root {
+	return &root{o: o, theme: t, pages: map[page.ID]page.Page{}}
 }
 
 // Init starts nothing: what there is to plan was started when the file was opened.
@@ -110,7 +110,16 @@ func (r *root) Init() tea.Cmd {
 	if r.session == nil {
 		return nil
 	}
-	return r.replan()
+	return tea.Batch(r.replan(), r.remember())
+}
+
+// remember puts the file on the list of recent ones. A list that can't be written is no reason to stop.
+func (r *root) remember() tea.Cmd {
+	disk := r.session.disk
+	return func() tea.Msg {
+		disk.Remember()
+		return nil
+	}
 }
 
 // Update passes a message to whom it belongs, in the order: window, results, keys.

@@ -11,7 +11,6 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
-	"example.org/roombrief/fixtures"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/tui/start"
 	"example.org/roombrief/tui/theme"
@@ -79,6 +78,7 @@ func (m *memory) Aside(b []byte) (string, error) {
 }
 
 func (m *memory) Discard() error { m.discarded = true; return nil }
+func (m *memory) Remember()      {}
 func (m *memory) Close() error   { m.closed = true; return nil }
 
 // bench is a root on a disk in memory, with the Cmds that it started waiting to be run.
@@ -116,7 +116,7 @@ func testTheme() theme.Theme {
 // newBench opens source in a window.
 func newBench(t testing.TB, source string, w, h int, change ...func(*Opened)) *bench {
 	b := &bench{t: t, disk: &memory{file: source}}
-	b.r = newRoot(testOptions(b), testTheme(), fixtures.Catalogue())
+	b.r = newRoot(testOptions(b), testTheme())
 	b.r.resize(w, h)
 	it := &Opened{Disk: b.disk, File: "home.yaml", Source: []byte(source)}
 	for _, c := range change {
@@ -391,7 +391,7 @@ func TestAStalePlanIsDropped(t *testing.T) {
 
 func TestTheNewestPlanWins(t *testing.T) {
 	b := newBench(t, small, 80, 24)
-	first := b.wait[0]
+	first := b.r.replan()
 	b.wait = nil
 	b.send(keyMsg("2"))
 	b.send(keyMsg("enter"))
@@ -457,7 +457,7 @@ func TestAnOffKeySaysWhy(t *testing.T) {
 
 func TestAFileWithMistakesIsRefusedWithAllOfThem(t *testing.T) {
 	b := &bench{t: t, disk: &memory{}}
-	b.r = newRoot(testOptions(b), testTheme(), fixtures.Catalogue())
+	b.r = newRoot(testOptions(b), testTheme())
 	bad := strings.ReplaceAll(small, "walls: brick", "walls: cheese\n  currency: shells")
 	err := b.r.begin(&Opened{Disk: b.disk, File: "home.yaml", Source: []byte(bad)})
 	var mistakes *BadFile

@@ -44,6 +44,9 @@ type Options struct {
 // ErrNoTerminal says that there is nothing to draw on.
 var ErrNoTerminal = errors.New("this needs a terminal to draw on; the commands interview --plain, bill, rules and readback work without one")
 
+// framesPerSecond bounds how long a finished frame waits to be drawn, at the first paint as after a key.
+const framesPerSecond = 120
+
 // Run opens the notebook and returns when it is closed, with everything saved. The error is a sentence:
 // ErrNoTerminal, a *BadFile, or why the file could not be opened or saved.
 func Run(ctx context.Context, o Options) error {
@@ -51,12 +54,15 @@ func Run(ctx context.Context, o Options) error {
 	if !term.IsTerminal(o.In.Fd()) || !term.IsTerminal(o.Out.Fd()) {
 		return ErrNoTerminal
 	}
-	r := newRoot(o, newTheme(o.Out, o.Env), fixtures.Catalogue())
+	if o.File != "" {
+		go fixtures.Catalogue() // read while the file is; begin waits for it
+	}
+	r := newRoot(o, newTheme(o.Out, o.Env))
 	if err := r.first(); err != nil {
 		return err
 	}
 	p := tea.NewProgram(guard{r}, tea.WithInput(o.In), tea.WithOutput(o.Out), tea.WithAltScreen(),
-		tea.WithMouseCellMotion(), tea.WithoutSignalHandler())
+		tea.WithMouseCellMotion(), tea.WithoutSignalHandler(), tea.WithFPS(framesPerSecond))
 	stop := relay(ctx, p)
 	_, err := p.Run()
 	stop()

@@ -17,7 +17,17 @@ import (
 )
 
 // stored is a file on disk as the root sees it.
-type stored struct{ *store.File }
+type stored struct {
+	*store.File
+	config string // where the list of recent files is, "" for nowhere
+}
+
+// Remember puts the file on the list of recent ones. A list that can't be written is no reason to stop.
+func (s stored) Remember() {
+	if s.config != "" {
+		_ = store.AddRecent(s.config, s.Path(), time.Now())
+	}
+}
 
 // Save says in the root's own words that somebody else changed the file.
 func (s stored) Save(body []byte) error {
@@ -68,7 +78,11 @@ func (o Options) openStored(file string, create bool, source []byte) (*Opened, e
 	if dir, err := store.StateDir(o.Env); err == nil {
 		f.StateDir = dir
 	}
-	it := &Opened{Disk: stored{f}, File: file}
+	config, err := store.ConfigDir(o.Env)
+	if err != nil {
+		config = ""
+	}
+	it := &Opened{Disk: stored{f, config}, File: file}
 	if fresh {
 		if source == nil {
 			source = projectfile.Starter(start.HomeName(file))
@@ -79,9 +93,6 @@ func (o Options) openStored(file string, create bool, source []byte) (*Opened, e
 	}
 	it.Source = f.Bytes()
 	o.reserve(f, it)
-	if dir, err := store.ConfigDir(o.Env); err == nil {
-		_ = store.AddRecent(dir, file, time.Now()) // a list that can't be written is no reason to stop
-	}
 	return it, nil
 }
 

@@ -36,6 +36,7 @@ type Page struct {
 	pick    int    // circuit under the cursor while lamps are picked
 	standOn q.DayTime
 	stand   bool // put the cursor on standOn when it shows up
+	drag    bool // the start of the marked period is pulled with the mouse
 }
 
 type mode int
@@ -393,8 +394,7 @@ func (p *Page) Update(msg tea.Msg) page.Action {
 		a = p.key(msg)
 	case tea.MouseMsg:
 		if p.mode == looking {
-			p.leaf.Mouse(msg)
-			p.clickRibbon(msg)
+			a = p.mouse(msg)
 		}
 	case page.Refused:
 		a = page.Say{Text: fmt.Sprintf("Not changed: %v", msg.Err)}
@@ -421,18 +421,4 @@ func (p *Page) key(k tea.KeyMsg) page.Action {
 		return nil
 	}
 	return p.do(b.Do)
-}
-
-// clickRibbon marks the period at a click into the tracks.
-func (p *Page) clickRibbon(m tea.MouseMsg) {
-	cols := Columns(p.leaf.Inner())
-	if m.Button != tea.MouseButtonLeft || m.Action != tea.MouseActionPress || m.Y >= len(p.leaf.Head) || m.X < 2 || m.X-2 >= cols {
-		return
-	}
-	minute := (m.X - 2) * day / cols
-	for i, s := range p.order {
-		if s.from != Never && (s.from <= minute && minute < s.to || minute+day < s.to) {
-			p.leaf.Go(i)
-		}
-	}
 }

@@ -219,6 +219,21 @@ func TestClickIntoTheRibbon(t *testing.T) {
 	}
 }
 
+func TestStartPulledWithTheMouse(t *testing.T) {
+	d := sit(t, "hall")
+	mouse := func(x int, a tea.MouseAction) {
+		d.Send(tea.MouseMsg{X: 2 + x, Y: 4, Button: tea.MouseButtonLeft, Action: a})
+	}
+	mouse(19, tea.MouseActionPress) // 06:20
+	mouse(22, tea.MouseActionMotion)
+	mouse(24, tea.MouseActionMotion)
+	mouse(24, tea.MouseActionRelease)
+	mouse(30, tea.MouseActionMotion)
+	if got := hall(d)[0].From.String(); got != "08:00" {
+		t.Errorf("pulled to %s, want 08:00", got)
+	}
+}
+
 func TestNothingToShow(t *testing.T) {
 	for room, want := range map[string]string{"attic": "wants no light by itself", "": "No room is open"} {
 		if got := sit(t, room).Seen(); !strings.Contains(got, want) {

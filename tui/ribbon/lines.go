@@ -1,0 +1,195 @@
+package ribbon
+
+import (
+	"slices"
+	"strings"
+
+	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/tui/draw"
+	"example.org/roombrief/tui/layout"
+)
+
+// withAbsent adds the periods that do not come on this date at the end, so that none is out of reach.
+func withAbsent(ss []stretch, n int) []stretch {
+	out := slices.Clone(ss)
+	for i := range n {
+		if !slices.ContainsFunc(ss, func(s stretch) bool { return s.period == i }) {
+			out = append(out, stretch{period: i, from: Never, to: Never})
+		}
+	}
+	return out
+}
+
+// head is the ribbon with white space round it, its tracks as tall as the page allows.
+func (p *Page) head() []string {
+	d := Day{Periods: p.periods(), Circuits: p.room.Circuits, Sun: p.sun, Cursor: p.marked(), Units: p.snap.Units}
+	lines := max(min(len(p.order), 5), 3)
+	if p.mode != looking {
+		lines = 3
+	}
+	free := p.h - p.leaf.Fold() - 3 - lines
+	n := max(len(tracks(d.Periods, d.Circuits, stretches(d.Periods, d.Sun))), 1)
+	free--
+	above, below := free >= n*4+2, free >= n*4+1
+	if below {
+		free--
+	}
+	if above {
+		free--
+	}
+	d.Most = max(min(n, free/3), 1)
+	if d.Most < n && d.Most > 1 && free < d.Most*3+1 {
+		d.Most--
+	}
+	d.Rise = max(min((free-d.Most*2)/d.Most, 6), 1)
+	d.Air = free-d.Most*(2+d.Rise) >= d.Most
+	t, when := p.snap.Theme, p.dates[p.season].title()
+	when = strings.ToUpper(when[:1]) + when[1:]
+	out := []string{"  " + t.Faint.Render(layout.Ends(when, draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))}
+	if above {
+		out = append(out, "")
+	}
+	for _, s := range Ribbon(d, p.leaf.Inner(), t) {
+		out = append(out, "  "+s)
+	}
+	if below {
+		out = append(out, "")
+	}
+	return out
+}
+
+// rows is a line for each period, aligned, with what follows from it.
+func (p *Page) rows() []draw.Row {
+	if p.mode == picking {
+		return p.lampRows()
+	}
+	ps := p.periods()
+	var from, when, level, colour, lamps []string
+	for _, s := range p.order {
+		pd := ps[s.period]
+		from = append(from, pd.From.Show(p.snap.Units))
+		when = append(when, p.when(pd, s))
+		l, c := lightWords(pd, p.snap.Units)
+		level, colour = append(level, l), append(colour, c)
+		lamps = append(lamps, lampWords(pd, p.room))
+	}
+	level = draw.Decimals(level)
+	var out []draw.Row
+	for i, s := range p.order {
+		start := from[i]
+		if p.mode == writingStart && i == p.leaf.At() {
+			start = p.field.View(p.snap.Theme, 20)
+		}
+		text := layout.Fit(start, max(widest(from), 5), "") + "  " + layout.Fit(when[i], widest(when), "") + "  " +
+			layout.Fit(level[i], widest(level), "") + "  " + layout.Fit(colour[i], widest(colour), "") + "  " + lamps[i]
+		row := draw.Row{Text: text, Item: i, Note: p.note(s)}
+		if p.mode == writingStart && i == p.leaf.At() {
+			row.Text, row.Raw = "starts at "+start, true
+		}
+		out = append(out, row)
+	}
+	if p.mode == writingNew {
+		out = append([]draw.Row{{Text: "new period, starts at " + p.field.View(p.snap.Theme, 20), Item: -1}}, out...)
+	}
+	if p.fault != "" {
+		t := p.snap.Theme
+		fault := draw.Row{Text: t.Strong.Render(t.Glyphs.Broken + " " + p.fault), Item: -1}
+		at := 0
+		if p.mode == writingStart {
+			at = p.leaf.At()
+		}
+		out = slices.Insert(out, at+1, fault)
+	}
+	return out
+}
+
+func widest(col []string) int {
+	w := 0
+	for _, s := range col {
+		w = max(w, layout.Width(s))
+	}
+	return w
+}
+
+// when is the stretch on this date: "to 15:45", or "15:45 to 22:45" for a sun time.
+func (p *Page) when(pd model.Period, s stretch) string {
+	if s.from == Never {
+		return "not on this day"
+	}
+	to := "to " + clockIn(wrap(s.to), p.snap.Units)
+	if pd.From.Sun != q.NoSun {
+		return clockIn(s.from, p.snap.Units) + " " + to
+	}
+	return to
+}
+
+func lightWords(pd model.Period, u q.System) (level, colour string) {
+	if pd.Level == 0 {
+		return "0 %", "left as it is"
+	}
+	if pd.Colour == 0 {
+		return pd.Level.Show(u), "as the lamp is"
+	}
+	return pd.Level.Show(u), pd.Colour.Show(u)
+}
+
+func lampWords(pd model.Period, r model.Room) string {
+	if len(pd.Circuits) == 0 {
+		return "all lamps"
+	}
+	return names(pd.Circuits)
+}
+
+// note is what follows from a period.
+func (p *Page) note(s stretch) []string {
+	pd := p.periods()[s.period]
+	var out []string
+	if s.from == Never {
+		out = append(out, "On this day the sun gives no such moment, so the period before it goes on.")
+	} else {
+		out = append(out, "Lasts "+q.Span((s.to-s.from)*60*1e9).Show(p.snap.Units)+" on this day.")
+	}
+	if pd.From.Sun != q.NoSun {
+		out = append(out, p.moves(pd.From))
+	}
+	if pd.Level == 0 {
+		out = append(out, "At 0 % the room leaves its light as it is found.")
+	}
+	return out
+}
+
+// moves says where the year takes a sun time.
+func (p *Page) moves(from q.DayTime) string {
+	var parts []string
+	for _, d := range p.dates[1:] {
+		if m, ok := d.sun.Minute(from); ok {
+			parts = append(parts, clockIn(m, p.snap.Units)+" at "+d.name)
+		}
+	}
+	if len(parts) == 0 {
+		return "It moves with the sun."
+	}
+	return "It moves with the sun: " + strings.Join(parts, ", ") + "."
+}
+
+func (p *Page) aside() {
+	l := p.room.Brief.Lighting.Want
+	var how []string
+	if l.Start == "on request" {
+		how = append(how, "Light comes when it is asked for")
+	} else {
+		how = append(how, "Light comes when somebody enters")
+	}
+	if l.Stop.After > 0 {
+		how = append(how, "and goes "+l.Stop.After.Show(p.snap.Units)+" after the room is empty.")
+	} else {
+		how = append(how, "and stays until it is switched off.")
+	}
+	w := p.leaf.MarginWidth()
+	p.leaf.Aside = draw.Wrap(strings.Join(how, " "), w)
+	if nowhere(p.place) {
+		p.leaf.Aside = append(p.leaf.Aside, draw.Wrap("Nobody wrote down where the home stands, so the sun is that of the equator.", w)...)
+	}
+}
+

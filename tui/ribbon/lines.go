@@ -192,4 +192,3 @@ func (p *Page) aside() {
 		p.leaf.Aside = append(p.leaf.Aside, draw.Wrap("Nobody wrote down where the home stands, so the sun is that of the equator.", w)...)
 	}
 }
-

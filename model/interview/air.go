@@ -82,6 +82,7 @@ func (s *scope) reasonAsk(goal model.Goal[model.Ventilation]) {
 			Chapter: Air, Path: "brief/ventilation", Kind: OneOf, Choices: choices, Ask: "When should the fan run by itself?",
 			Why:     "Damp makes mould; where there is no shower it is people and smells that a fan is for.",
 			Default: s.kind.Reason, Example: "60 %", Now: now, Answer: answer,
+			Caution: "Where a boiler, stove or fire takes its air from the house, a fan can draw fumes in: have a licensed fitter check it.",
 		},
 		write: func(t string) ([]projectfile.Edit, error) { return s.writeReason(choices, t, goal) },
 	})

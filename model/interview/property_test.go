@@ -1,7 +1,10 @@
 package interview
 
 import (
+	"bytes"
+	"context"
 	"reflect"
+	"strings"
 	"testing"
 	"time"
 
@@ -129,6 +132,37 @@ func TestWhatIsWrittenCanBeTypedAgain(t *testing.T) {
 			if !reflect.DeepEqual(d.Project(), again.Project()) {
 				t.Fatalf("%s: typing %q again changed the project\n%s\n%s", qn.ID, qn.Now, d.Source(), again.Source())
 			}
+		}
+	})
+}
+
+// Whatever is typed at the plain interview, it ends, prints no escape sequence and leaves a good project.
+func TestPlainTakesAnything(t *testing.T) {
+	commands := []string{"?", "<", "skip", "skip chapter", "defaults", "park", "park Otto", "say hello", "say", "quit", "done", "s", "u", "1", "2", "=", "=x", "\x1b[31m"}
+	rapid.Check(t, func(t *rapid.T) {
+		var typed []string
+		for range rapid.IntRange(0, 60).Draw(t, "lines") {
+			switch rapid.IntRange(0, 5).Draw(t, "what") {
+			case 0:
+				typed = append(typed, rapid.SampledFrom(commands).Draw(t, "command"))
+			case 1:
+				typed = append(typed, rapid.SampledFrom(texts).Draw(t, "said"))
+			case 2:
+				typed = append(typed, rapid.String().Draw(t, "text"))
+			default:
+				typed = append(typed, "")
+			}
+		}
+		var out bytes.Buffer
+		d, err := Plain(context.Background(), empty(), PlainOptions{Today: day, Echo: true}, strings.NewReader(strings.Join(typed, "\n")), &out, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !d.OK() {
+			t.Fatalf("wrong project: %v\n%s", d.Problems(), d.Source())
+		}
+		if strings.ContainsAny(out.String(), "\x1b\x07\r") {
+			t.Fatalf("a control character was printed:\n%q", out.String())
 		}
 	})
 }

@@ -154,7 +154,7 @@ var brokenFiles = []struct{ name, old, new, want string }{
 	{"a key misspelt", "dimmable: unknown", "dimable: unknown",
 		"17:48: rooms/bath/circuits/ceiling/dimable: \"dimable\" is not a key of a circuit, and is left alone; did you mean `dimmable`? a key of your own begins with x- [warning]"},
 	{"no version", "roombrief: 1\n", "",
-		"1:1: this project has no `roombrief`; roombrief: version of the file format"},
+		"1:1: this project has no `roombrief`; write `roombrief: 1` as the first line"},
 	{"version in words", "roombrief: 1", "roombrief: one",
 		`1:12: roombrief: "one" is not a whole number that can be used; accepted: a whole number such as 3`},
 	{"version below nothing", "roombrief: 1", "roombrief: -1",

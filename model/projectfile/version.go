@@ -23,7 +23,9 @@ var migrations = []struct {
 func (d *Document) readVersion(dec *reading.Decoder) bool {
 	n := reading.Child(d.root, "roombrief")
 	if n == nil || isNull(n) {
-		return true // the decoder says that it is missing
+		// The decoder will find it missing too; what is said first of a place counts.
+		dec.At(d.root, "", "this project has no `roombrief`", "write `roombrief: "+strconv.Itoa(model.Version)+"` as the first line")
+		return true
 	}
 	v, err := strconv.Atoi(n.Value)
 	if n.Kind != yaml.ScalarNode || err != nil || v < 0 {

@@ -108,6 +108,7 @@ type Assumption struct {
 // Total of one room, before tax.
 type Total struct {
 	Room    string `json:"room"`
+	Name    string `json:"name"` // of the room, to print; "" for the home as a whole
 	Amount  Money  `json:"amount"`
 	Devices int    `json:"devices"`
 }

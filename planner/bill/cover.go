@@ -39,7 +39,7 @@ type offer struct {
 // coverInputs is all that the ways to cover a group depend on.
 type coverInputs struct {
 	types    []spotType
-	gangs    int
+	gangs    int           // in-box parts that the box has room for; 0 is no bound
 	spacers  []*article    // nil is none
 	servings [][][]serving // by spacer and type
 	ban      *article
@@ -48,27 +48,17 @@ type coverInputs struct {
 // newFront finds every way to cover a group, for each spacer that may deepen its box. Each spot is served
 // as well as can be; only then money counts.
 func newFront(sh *shelf, hs *hosts, g *group) *front {
-	in := coverInputs{types: g.types, gangs: g.gangs, spacers: []*article{nil}}
-	for _, t := range g.types {
-		if family(firstWant(t.spots[0])) == inBox {
-			in.spacers = append(in.spacers, sh.spacers...)
-			break
-		}
+	in := coverInputs{types: g.types, gangs: g.gangs}
+	for i := range g.types {
+		plain := sh.served(g.types[i].spots[0], nil, hs.spoken)
+		g.types[i].near, g.types[i].assumed = plain.near, plain.assumed
 	}
-	for _, spacer := range in.spacers {
+	for _, spacer := range sh.usefulSpacers(g, hs.spoken) {
 		byType := make([][]serving, len(g.types))
 		for i := range g.types {
-			t := &g.types[i]
-			sp := t.spots[0]
-			if spacer != nil {
-				sp.spacer = float64(spacer.Depth)
-			}
-			all, near, assumed := sh.servings(sp, hs.spoken)
-			byType[i] = all
-			if spacer == nil {
-				t.near, t.assumed = near, assumed
-			}
+			byType[i] = sh.served(g.types[i].spots[0], spacer, hs.spoken).all
 		}
+		in.spacers = append(in.spacers, spacer)
 		in.servings = append(in.servings, byType)
 	}
 	for i := range g.types {
@@ -343,7 +333,7 @@ func (in *coverInputs) offer(a *article, vs []*serving, covers []int) *offer {
 	o.price += Money(o.n) * a.cost
 	o.pieces += o.n * a.count
 	o.slots = o.slots.plus(a.slots, o.n)
-	if a.Place == "box" {
+	if a.Place == "box" && in.gangs > 0 {
 		o.inBox = o.n
 	}
 	return o

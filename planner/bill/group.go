@@ -2,6 +2,7 @@ package bill
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -42,29 +43,94 @@ func grouped(sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) []*group {
 			continue // hosts.go sees to it
 		}
 		sp := spot{Need: n, Facts: n.Facts, order: i, forced: p.Choices.Use[n.ID]}
-		sp.key = shareKey(sp, where)
+		sp.key, sp.sig = shareKey(sp, where), signature(sp)
 		if spots[sp.key] == nil {
 			order = append(order, sp.key)
 		}
 		spots[sp.key] = append(spots[sp.key], sp)
 	}
 	solved := map[string]*group{}
-	gs := make([]*group, 0, len(order))
+	var gs []*group
 	for _, k := range order {
-		g := newGroup(spots[k])
-		if same := solved[g.sig]; same != nil {
-			g.front = same.front
-			for i := range g.types {
-				t, o := &g.types[i], same.types[i]
+		for _, part := range newGroup(spots[k]).parted(sh, hs) {
+			gs = append(gs, part)
+			same := solved[part.sig]
+			if same == nil {
+				part.front = newFront(sh, hs, part)
+				solved[part.sig] = part
+				continue
+			}
+			part.front = same.front
+			for i := range part.types {
+				t, o := &part.types[i], same.types[i]
 				t.best, t.near, t.assumed = o.best, o.near, o.assumed
 			}
-		} else {
-			g.front = newFront(sh, hs, g)
-			solved[g.sig] = g
 		}
-		gs = append(gs, g)
 	}
+	sort.SliceStable(gs, func(i, j int) bool { return gs[i].first() < gs[j].first() })
 	return gs
+}
+
+// first is the order of the group's first need.
+func (g *group) first() int {
+	first := math.MaxInt
+	for _, t := range g.types {
+		first = min(first, t.spots[0].order)
+	}
+	return first
+}
+
+// parted splits a group whose spots could share a part by their places, but where no article would serve
+// them together: what touches nothing is cheaper to solve by itself. A full box or a spacer that helps
+// keeps its box together.
+func (g *group) parted(sh *shelf, hs *hosts) []*group {
+	if len(g.types) < 2 || g.gangs > 0 || len(sh.usefulSpacers(g, hs.spoken)) > 1 {
+		return []*group{g}
+	}
+	of := make([]int, len(g.types)) // the part that each type belongs to
+	for i := range of {
+		of[i] = i
+		for j := 0; j < i; j++ {
+			if of[i] != of[j] && sh.together(g.types[i].spots[0], g.types[j].spots[0], hs.spoken) {
+				from := of[i]
+				for k := 0; k <= i; k++ {
+					if of[k] == from {
+						of[k] = of[j]
+					}
+				}
+			}
+		}
+	}
+	var parts []*group
+	for p := range of {
+		var sps []spot
+		for i := range of {
+			if of[i] == p {
+				sps = append(sps, g.types[i].spots...)
+			}
+		}
+		if len(sps) > 0 {
+			sort.Slice(sps, func(i, j int) bool { return sps[i].order < sps[j].order })
+			parts = append(parts, newGroup(sps))
+		}
+	}
+	return parts
+}
+
+// together reports whether some article may serve two spots of a group at once.
+func (s *shelf) together(a, b spot, spoken int) bool {
+	x, y := s.served(a, nil, spoken), s.served(b, nil, spoken)
+	for _, v := range x.all {
+		for _, u := range y.all {
+			if v.article != u.article || v.Place == "lamp" || v.Place == "fitting" {
+				continue
+			}
+			if v.Channels > 1 || family(firstWant(a)) == inAir && a.Wants[v.rank] != b.Wants[u.rank] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // forHost reports whether a need is for a controller itself.
@@ -79,12 +145,11 @@ func newGroup(sps []spot) *group {
 	}
 	at := map[string]int{}
 	for _, sp := range sps {
-		sig := signature(sp)
-		i, ok := at[sig]
+		i, ok := at[sp.sig]
 		if !ok || g.gangs > 0 { // in an overfull box equal spots may fare differently
 			i = len(g.types)
-			at[sig] = i
-			g.types = append(g.types, spotType{sig: sig})
+			at[sp.sig] = i
+			g.types = append(g.types, spotType{sig: sp.sig})
 		}
 		g.types[i].spots = append(g.types[i].spots, sp)
 	}

@@ -167,7 +167,7 @@ func (w *writer) within(a *article, sp spot) string {
 			s += " without a neutral"
 		}
 		if d, known := sp.Depth.Get(); known {
-			s += fmt.Sprintf(", fits a box %.0f mm deep", float64(d)*1000)
+			s += ", fits a box " + w.h.sh.small(float64(d)) + " deep"
 		}
 	}
 	if sp.Load > 0 && len(a.Ratings) > 0 {

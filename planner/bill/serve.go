@@ -2,6 +2,7 @@ package bill
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,6 +28,7 @@ type spot struct {
 	needs.Facts
 	order  int     // in the needs
 	key    string  // spots with one key may share a part
+	sig    string  // everything that decides which parts serve it
 	forced string  // part that the project says to use
 	spacer float64 // metres that a spacer adds to the switch box
 }
@@ -51,6 +53,58 @@ type refusal struct {
 type unknown struct{ fact, asked, as string }
 
 func worst(fact, asked, as string) *unknown { return &unknown{fact, asked, as} }
+
+// served is what servings found for spots alike.
+type served struct {
+	all     []serving
+	near    []refusal
+	assumed []unknown
+}
+
+// served remembers the servings of a spot with a spacer in its box, nil for none.
+func (s *shelf) served(sp spot, spacer *article, spoken int) *served {
+	key := sp.sig
+	if spacer != nil {
+		key += spacer.ID
+		sp.spacer = float64(spacer.Depth)
+	}
+	if known := s.known[key]; known != nil {
+		return known
+	}
+	var r served
+	r.all, r.near, r.assumed = s.servings(sp, spoken)
+	s.known[key] = &r
+	return &r
+}
+
+// usefulSpacers lists the spacers that change what serves a group in any way, after nil for none.
+func (s *shelf) usefulSpacers(g *group, spoken int) []*article {
+	useful := []*article{nil}
+	for _, spacer := range s.spacers {
+		for _, t := range g.types {
+			if family(firstWant(t.spots[0])) != inBox {
+				continue
+			}
+			if with, plain := s.served(t.spots[0], spacer, spoken), s.served(t.spots[0], nil, spoken); !sameServings(with.all, plain.all) {
+				useful = append(useful, spacer)
+				break
+			}
+		}
+	}
+	return useful
+}
+
+func sameServings(a, b []serving) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i].article != b[i].article || a[i].rank != b[i].rank || !slices.Equal(a[i].extras, b[i].extras) {
+			return false
+		}
+	}
+	return true
+}
 
 // servings finds every article that serves the spot with the best want that can be served. With none,
 // near says what stood in the way of the article that came closest. Assumed are the unknown facts that
@@ -118,10 +172,10 @@ func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (
 		}
 		return v, false, append(why, more...)
 	case catalogue.SwitchFan:
-		why = append(why, boxed(a, sp, s.volts)...)
-		why = append(why, carries(a, sp.Load, loadKind(sp, want), sp.Name)...)
+		why = append(why, s.boxed(a, sp)...)
+		why = append(why, carries(a, sp.Load, loadKind(sp, want))...)
 	case catalogue.CutPlug, catalogue.CutFixed:
-		why = append(why, carries(a, sp.Load, loadKind(sp, want), sp.Name)...)
+		why = append(why, carries(a, sp.Load, loadKind(sp, want))...)
 		why = append(why, sealed(a, sp)...)
 	case catalogue.Press:
 		for _, p := range sp.Presses {
@@ -153,7 +207,7 @@ func (s *shelf) forMains(a *article) bool {
 
 // boxed says what keeps a part out of the spot's switch box. What nobody has looked at is taken for
 // the worst: no neutral, a shallow box.
-func boxed(a *article, sp spot, volts float64) (why []refusal) {
+func (s *shelf) boxed(a *article, sp spot) (why []refusal) {
 	if a.Place == "rail" && sp.forced == "" {
 		return []refusal{{text: "sits in the consumer unit, and nothing says that this circuit comes there by itself",
 			remedy: "if it does, choose the part with choices/use"}}
@@ -179,17 +233,17 @@ func boxed(a *article, sp spot, volts float64) (why []refusal) {
 	}
 	depth, known := sp.Depth.Get()
 	if known && takes > float64(depth)+1e-9 {
-		why = append(why, refusal{text: fmt.Sprintf("takes a box %.0f mm deep, and this one is %.0f mm", takes*1000, float64(depth)*1000),
-			remedy: fmt.Sprintf("fit a box at least %.0f mm deep", takes*1000)})
+		why = append(why, refusal{text: fmt.Sprintf("takes a box %s deep, and this one is %s", s.small(takes), s.small(float64(depth))),
+			remedy: "fit a box at least " + s.small(takes) + " deep"})
 	}
 	shallow := shallow230
-	if volts < 200 {
+	if s.volts < 200 {
 		shallow = shallow120
 	}
 	if !known && takes > shallow+1e-9 {
-		why = append(why, refusal{text: fmt.Sprintf("takes a box %.0f mm deep, and nobody has measured this one", takes*1000),
-			remedy:  fmt.Sprintf("measure the box: from %.0f mm it would fit", takes*1000),
-			assumed: worst("depth", "how deep the switch box is", fmt.Sprintf("%.0f mm", shallow*1000)),
+		why = append(why, refusal{text: fmt.Sprintf("takes a box %s deep, and nobody has measured this one", s.small(takes)),
+			remedy:  fmt.Sprintf("measure the box: from %s it would fit", s.small(takes)),
+			assumed: worst("depth", "how deep the switch box is", s.small(shallow)),
 		})
 	}
 	return why
@@ -197,7 +251,7 @@ func boxed(a *article, sp spot, volts float64) (why []refusal) {
 
 // carries says what is wrong between a part's ratings and a load. A part without ratings of its own may
 // come with one that has them, as a meter does with a contactor.
-func carries(a *article, load q.Power, kind catalogue.LoadKind, what string) []refusal {
+func carries(a *article, load q.Power, kind catalogue.LoadKind) []refusal {
 	ratings := a.Ratings
 	for _, x := range a.with {
 		if len(ratings) == 0 {
@@ -209,9 +263,9 @@ func carries(a *article, load q.Power, kind catalogue.LoadKind, what string) []r
 	case !ok:
 		return []refusal{{text: "isn't rated for a " + string(kind) + " load"}}
 	case load > most:
-		return []refusal{{text: fmt.Sprintf("carries %s of %s load, and the %s takes %s", watts(most), kind, what, watts(load))}}
+		return []refusal{{text: fmt.Sprintf("carries %s of %s load, and here it is %s", watts(most), kind, watts(load))}}
 	case load > 0 && a.LeastLoad > load:
-		return []refusal{{text: fmt.Sprintf("works steadily only from %s, and the %s takes %s", watts(a.LeastLoad), what, watts(load))}}
+		return []refusal{{text: fmt.Sprintf("works steadily only from %s, and here it is %s", watts(a.LeastLoad), watts(load))}}
 	}
 	return nil
 }
@@ -228,6 +282,14 @@ func loadKind(sp spot, want catalogue.Ability) catalogue.LoadKind {
 		return catalogue.Resistive
 	}
 	return catalogue.LED
+}
+
+// small shows a length of the size of boxes and pipes.
+func (s *shelf) small(metres float64) string {
+	if s.us {
+		return fmt.Sprintf("%.2f in", metres/0.0254)
+	}
+	return fmt.Sprintf("%.0f mm", metres*1000)
 }
 
 // sealed says whether a part's ingress class is short of the spot's (IEC 60529: both digits count).
@@ -269,7 +331,7 @@ func (s *shelf) fits(a *article, sp spot) []refusal {
 		if d := size - float64(pipe); d < 0.0008 && d > -0.0008 {
 			return nil
 		}
-		return []refusal{{text: fmt.Sprintf("fits a %.0f mm pipe, and this one is %.0f mm", size*1000, float64(pipe)*1000)}}
+		return []refusal{{text: fmt.Sprintf("fits a %s pipe, and this one is %s", s.small(size), s.small(float64(pipe)))}}
 	}
 	largest := size
 	for _, o := range s.articles {
@@ -278,9 +340,9 @@ func (s *shelf) fits(a *article, sp spot) []refusal {
 		}
 	}
 	if size < largest {
-		return []refusal{{text: fmt.Sprintf("fits a %.0f mm pipe, and nobody has measured this one", size*1000),
+		return []refusal{{text: fmt.Sprintf("fits a %s pipe, and nobody has measured this one", s.small(size)),
 			remedy:  "measure the pipe",
-			assumed: worst("pipe", "how thick the pipe is", fmt.Sprintf("%.0f mm", largest*1000)),
+			assumed: worst("pipe", "how thick the pipe is", s.small(largest)),
 		}}
 	}
 	return nil

@@ -77,9 +77,11 @@ type shelf struct {
 	dated    string
 	terms    Terms
 	volts    float64
+	us       bool // lengths are shown in inches
 	limits   map[string]catalogue.Limits
 	assumed  []Assumption
 
+	known      map[string]*served // by signature and spacer
 	guardPlate *article
 	guardKnown bool
 	cells      map[string]*article // by size
@@ -87,7 +89,7 @@ type shelf struct {
 }
 
 func newShelf(p *model.Project, c *catalogue.Catalogue) (*shelf, error) {
-	s := &shelf{byID: map[string]*article{}, dated: c.Dated, limits: map[string]catalogue.Limits{}}
+	s := &shelf{byID: map[string]*article{}, known: map[string]*served{}, dated: c.Dated, limits: map[string]catalogue.Limits{}}
 	if err := s.setTerms(p); err != nil {
 		return nil, err
 	}
@@ -180,7 +182,7 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 // setTerms reads currency, mains and terms, and says what it had to fill in.
 func (s *shelf) setTerms(p *model.Project) error {
 	h := p.Home
-	s.currency, s.volts = h.Currency, float64(h.Mains.Voltage)
+	s.currency, s.volts, s.us = h.Currency, float64(h.Mains.Voltage), h.Units == "us"
 	if s.currency == "" {
 		s.currency = "GBP"
 		if h.Units == "us" {

@@ -27,7 +27,7 @@ const (
 
 // Text is the bill as a table for people, width columns wide: a block for each room, amounts aligned on
 // their decimals, then totals, what is unmet, what was assumed, and the cautions that go with the parts.
-// name gives the printed name of a room id; nil prints the ids.
+// name gives the printed name of a room id; nil takes the bill's own.
 func Text(b Bill, width int, name func(room string) string) string {
 	t := &text{b: b, width: min(max(width, narrowest), widest), name: name}
 	t.money = len(b.Total.Plain())
@@ -48,7 +48,7 @@ type text struct {
 	b     Bill
 	width int
 	money int // columns of an amount
-	name  func(string) string
+	name  func(room string) string
 }
 
 func (t *text) line(s string) { t.out.WriteString(strings.TrimRight(s, " ") + "\n") }
@@ -64,7 +64,7 @@ func (t *text) sum(left string, m Money, fill string) {
 func (t *text) room(r Total) {
 	title := "For the home"
 	if r.Room != "" {
-		title = r.Room
+		title = r.Name
 		if t.name != nil {
 			title = t.name(r.Room)
 		}

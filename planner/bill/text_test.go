@@ -32,15 +32,11 @@ Cautions
 
 func TestText(t *testing.T) {
 	b := cheapest(t, smallHome(), ceiling(catalogue.DimLamp))
-	name := func(room string) string {
-		r, _ := smallHome().Room(room)
-		return r.Title()
-	}
-	if got := bill.Text(b, 72, name); !strings.HasPrefix(got, dimmerText) {
+	if got := bill.Text(b, 72, nil); !strings.HasPrefix(got, dimmerText) {
 		t.Errorf("got\n%s\nwant\n%s", got, dimmerText)
 	}
 	for _, width := range []int{1, 40, 80, 1000} {
-		for _, row := range strings.Split(bill.Text(b, width, name), "\n") {
+		for _, row := range strings.Split(bill.Text(b, width, nil), "\n") {
 			if n := len([]rune(row)); n > max(min(width, 110), 40) {
 				t.Errorf("%d columns at width %d: %q", n, width, row)
 			}

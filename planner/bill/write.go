@@ -24,7 +24,6 @@ type writer struct {
 type entry struct {
 	Line
 	*article
-	rank  int // where it stands in its room: main parts, then what comes with them
 	first int // order of the first need
 	main  bool
 	role  role
@@ -294,6 +293,11 @@ func (w *writer) totals() {
 		}
 	}
 	for _, r := range order {
+		if room, ok := w.p.Room(r); ok {
+			rooms[r].Name = room.Title()
+		} else if r != "" {
+			rooms[r].Name = model.Titled(r)
+		}
 		b.Rooms = append(b.Rooms, *rooms[r])
 	}
 	net := b.Parts + b.Labour

@@ -12,7 +12,8 @@ import (
 // sound fails unless whatever Parse made of src can be used by the rest of the program.
 func sound(t interface {
 	Fatalf(string, ...any)
-}, src []byte) {
+}, src []byte,
+) {
 	d := Parse(src)
 	lines := bytes.Count(src, []byte("\n")) + 1
 	for _, p := range d.Problems() {

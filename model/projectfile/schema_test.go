@@ -233,10 +233,22 @@ func TestSchemaTakesGoodFiles(t *testing.T) {
 func TestSchemaRefusesWhatTheReaderRefuses(t *testing.T) {
 	v := newValidator(t)
 	for _, c := range [][2]string{
-		{"width: 2 m", "width: 2"}, {"power: 400 W", "power: 400 V"}, {"start: on entry", "start: sometimes"}, {"lamps: 2", "lamps: two"},
-		{"lamps: 2", "lamps: 0"}, {"id: attic", "id: Attic"}, {"{id: attic}", "{name: x}"}, {"roombrief: 1\n", ""}, {"from: sunset", "from: noon"},
-		{"48 GBP/h", "48 pounds"}, {"latitude: 50", "latitude: 95"}, {"dimmable: unknown", "dimmable: maybe"}, {"dimmable: unknown", "dimable: yes"},
-		{"leak: {", "leak: nothing\n      x-leak: {"}, {"since: 2026-03-02", "since: March"}, {"[rosa]", "rosa"},
+		{"width: 2 m", "width: 2"},
+		{"power: 400 W", "power: 400 V"},
+		{"start: on entry", "start: sometimes"},
+		{"lamps: 2", "lamps: two"},
+		{"lamps: 2", "lamps: 0"},
+		{"id: attic", "id: Attic"},
+		{"{id: attic}", "{name: x}"},
+		{"roombrief: 1\n", ""},
+		{"from: sunset", "from: noon"},
+		{"48 GBP/h", "48 pounds"},
+		{"latitude: 50", "latitude: 95"},
+		{"dimmable: unknown", "dimmable: maybe"},
+		{"dimmable: unknown", "dimable: yes"},
+		{"leak: {", "leak: nothing\n      x-leak: {"},
+		{"since: 2026-03-02", "since: March"},
+		{"[rosa]", "rosa"},
 	} {
 		src := strings.Replace(good, c[0], c[1], 1)
 		if bad := v.validate(src); len(bad) == 0 {

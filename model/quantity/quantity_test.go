@@ -24,7 +24,9 @@ type value interface {
 
 var kinds = []value{
 	Length(0), Airflow(0), Power(0), Voltage(0), Current(0), Temperature(0), Percent(0), Flux(0),
-	ColourTemp(0), Illuminance(0), Mass(0), Area(0), Degrees(0), Span(0), Allowance(0), DayTime{}, HourlyRate{},
+	ColourTemp(0), Illuminance(0), Mass(0), Area(0), Degrees(0), Span(0), Allowance(0),
+	DayTime{},
+	HourlyRate{},
 }
 
 func parseAs(kind value, text string) (value, error) {

@@ -30,7 +30,8 @@ func (r *Rejected) Error() string {
 
 // Apply makes edits, one after the other, and parses the result. When one of them can't be made, or the
 // result has errors that this document hasn't, nothing changes and the error says why; a *Rejected holds
-// the new errors. Edits that change nothing return the document itself.
+// the new errors. Edits that change nothing return the document itself; any other make a file of an older
+// version one of today.
 func (d *Document) Apply(edits ...Edit) (*Document, error) {
 	s, err := d.source()
 	if err != nil {
@@ -44,6 +45,11 @@ func (d *Document) Apply(edits ...Edit) (*Document, error) {
 	}
 	if s == before {
 		return d, nil
+	}
+	for _, e := range d.Upgrade() {
+		if s, err = s.apply(e); err != nil {
+			return nil, err
+		}
 	}
 	out := d.after(s, edits)
 	if fresh := newErrors(d.problems, out.problems); len(fresh) > 0 {

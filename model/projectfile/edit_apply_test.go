@@ -124,6 +124,18 @@ func TestApplyRefusesTheUnseen(t *testing.T) {
 	}
 }
 
+func TestApplyBringsAFileUpToDate(t *testing.T) {
+	old := strings.Replace(smallHome, "roombrief: 1", "roombrief: 0   # first", 1)
+	out, err := Parse([]byte(old)).Apply(Set("home/name", "A"))
+	want := strings.Replace(smallHome, "roombrief: 1", "roombrief: 1   # first", 1)
+	if err != nil || string(out.Source()) != strings.Replace(want, "name: 14 Alder Row", "name: A", 1) {
+		t.Fatalf("%v\n%s", err, out.Source())
+	}
+	if same, err := Parse([]byte(old)).Apply(Set("home/name", "14 Alder Row")); err != nil || string(same.Source()) != old {
+		t.Errorf("%v: a file that nobody edits stays what it is", err)
+	}
+}
+
 func TestApplyToNothing(t *testing.T) {
 	out, err := Parse(nil).Apply(Set("roombrief", "1"), Set("home/name", "A"))
 	if err != nil || string(out.Source()) != "roombrief: 1\nhome: {name: A}\n" && string(out.Source()) != "roombrief: 1\nhome:\n  name: A\n" {

@@ -50,12 +50,6 @@ func RoomOf(path string) string {
 	return head
 }
 
-// Tail is the last two steps of a path, in words: "box-1 neutral".
-func Tail(path string) string {
-	steps := strings.Split(path, "/")
-	return strings.Join(steps[max(len(steps)-2, 0):], " ")
-}
-
 // Planning is a word for the head of a page while its plan follows an older document; else "".
 func Planning(s page.Snapshot) string {
 	if s.Planning {

@@ -164,13 +164,13 @@ func (p *Page) moves(from q.DayTime) string {
 	var parts []string
 	for _, d := range p.dates[1:] {
 		if m, ok := d.sun.Minute(from); ok {
-			parts = append(parts, clockIn(m, p.snap.Units)+" at "+d.name)
+			parts = append(parts, clockIn(m, p.snap.Units)+" "+strings.TrimPrefix(d.name, "the "))
 		}
 	}
 	if len(parts) == 0 {
-		return "It moves with the sun."
+		return "Moves with the sun."
 	}
-	return "It moves with the sun: " + strings.Join(parts, ", ") + "."
+	return "Moves with the sun: " + strings.Join(parts, ", ") + "."
 }
 
 func (p *Page) aside() {

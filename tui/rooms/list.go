@@ -12,6 +12,7 @@ import (
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/margin"
 	"example.org/roombrief/tui/page"
 )
 
@@ -23,7 +24,7 @@ type entry struct {
 	parked   int
 	agreed   model.Agreed
 	state    readback.State
-	open     []model.OpenPoint
+	open     []margin.Open
 }
 
 func (e entry) left() int { return e.asked - e.answered - e.parked }
@@ -39,10 +40,9 @@ func survey(s page.Snapshot) []entry {
 		e.agreed, e.state = readback.Agreement(s.Project, r.ID)
 		out = append(out, e)
 	}
-	for _, o := range s.Project.Open {
-		at := draw.RoomOf(o.At)
+	for _, o := range margin.OpenPoints(s.Project, "") {
 		for i := range out {
-			if out[i].room == at {
+			if out[i].room == o.Room {
 				out[i].open = append(out[i].open, o)
 			}
 		}
@@ -266,14 +266,7 @@ func (p *Page) note(l line, r model.Room) []string {
 			p.person(l.agreed.By), l.agreed.On.Format("2 January 2006")))
 	}
 	for _, o := range l.open {
-		s := "Open: " + draw.Plain(draw.Tail(o.At))
-		if o.Ask != "" {
-			s += ", ask " + o.Ask
-		}
-		if !o.Since.IsZero() {
-			s += ", since " + o.Since.Format("2 January")
-		}
-		out = append(out, s+".")
+		out = append(out, "Open: "+strings.TrimRight(o.Text, ".")+".")
 	}
 	if r.Like != "" {
 		if other, ok := p.snap.Project.Room(r.Like); ok {

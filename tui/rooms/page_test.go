@@ -65,7 +65,7 @@ func TestNotes(t *testing.T) {
 		t.Errorf("the lapse is not told:\n%s", got)
 	}
 	d.Press("down", "down")
-	if got := d.Seen(); !strings.Contains(got, "Open: wc circuits, ask") {
+	if got := d.Seen(); !strings.Contains(got, "Open: ") || !strings.Contains(got, "electrician") {
 		t.Errorf("the open point is not told:\n%s", got)
 	}
 }

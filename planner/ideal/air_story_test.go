@@ -112,7 +112,9 @@ func TestRunIsBoundedForADay(t *testing.T) {
 	}
 	off := g.always(extract, false)
 	g.read(damp, 60)
+	g.pass(60)
 	g.read(damp, 85)
+	g.pass(60)
 	g.hand(extract, rules.Value{})
 	g.until("23:59")
 	off()
@@ -192,5 +194,64 @@ func TestPowerCutInDampAir(t *testing.T) {
 	g.do(rules.Event{Kind: rules.PowerFails})
 	g.read(damp, 50)
 	g.do(rules.Event{Kind: rules.PowerReturns})
+	g.want(extract, false)
+}
+
+// Damp is over the ceiling and over the house, whichever is crossed last.
+func TestWhatCountsAsDamp(t *testing.T) {
+	g := airy(t, alderRow(t), "07:00")
+	g.read(damp, 60) // over the house, under the ceiling
+	g.want(extract, false)
+	g.read(house, 40)
+	g.read(damp, 50)
+	g.read(damp, 65)
+	g.want(extract, false)
+	g.read(damp, 66)
+	g.want(extract, true)
+	g.read(damp, 60)
+	g.pass(301)
+	g.want(extract, false)
+	g.read(house, 62)
+	g.read(damp, 67) // over the ceiling, hardly over the house
+	g.want(extract, false)
+	g.read(damp, 68)
+	g.want(extract, true)
+
+	for _, air := range []int{60, 90} { // after a power cut
+		g = airy(t, alderRow(t), "07:00")
+		g.do(rules.Event{Kind: rules.PowerFails})
+		g.read(damp, air)
+		g.read(house, air-2)
+		g.do(rules.Event{Kind: rules.PowerReturns})
+		g.want(extract, false)
+		g.do(rules.Event{Kind: rules.PowerFails})
+		g.read(house, air-20)
+		g.do(rules.Event{Kind: rules.PowerReturns})
+		g.want(extract, air > 65)
+	}
+}
+
+func TestFanThatRestsComesBackOnlyInDampAir(t *testing.T) {
+	g := airy(t, alderRow(t), "07:00")
+	g.read(damp, 80)
+	g.hand(extract, rules.Value{})
+	g.pass(60)
+	g.read(damp, 55)
+	off := g.always(extract, false)
+	g.pass(3600)
+	off()
+}
+
+// Switched off by hand, a run that was asked for is over: the next one has its own length.
+func TestFanOffByHandEndsTheWish(t *testing.T) {
+	p := alderRow(t)
+	b := p.Rooms[0].Brief.Buttons.Want
+	b[0].Press, b[0].Double = model.Deed{Verb: model.FanRun, Run: minutes(40)}, model.Deed{Verb: model.FanRun, Run: minutes(10)}
+	g := airy(t, p, "07:00")
+	g.press(basin, rules.Single)
+	g.pass(60)
+	g.hand(extract, rules.Value{})
+	g.press(basin, rules.Double)
+	g.pass(10*60 + 1)
 	g.want(extract, false)
 }

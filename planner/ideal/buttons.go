@@ -63,7 +63,6 @@ func (r *room) deed(name string, c rules.Cause, d model.Deed, at string) {
 	case model.FanOff:
 		if len(r.fans) > 0 {
 			r.add(name, rules.Rule{Purpose: purpose, Cause: c, Effects: append(r.restFan(), r.turnFans(false)...)})
-			r.fanComesBack(name, c)
 		}
 	case model.EverythingOff:
 		r.everythingOff(name, purpose, c)
@@ -75,13 +74,6 @@ func (r *room) deed(name string, c rules.Cause, d model.Deed, at string) {
 		} else {
 			r.find(false, at, "A button of %s acknowledges, but no leak goal tells again or sounds; give it another deed.", r.the())
 		}
-	}
-}
-
-func (r *room) fanComesBack(name string, c rules.Cause) {
-	if r.fan.wet != "" {
-		r.add(name+"-damp", rules.Rule{Purpose: fmt.Sprintf("In damp air the fan comes back after %s.", BackAfter), Cause: c,
-			Guard: lits(is(r.fan.wet)), Effects: []rules.Effect{start(r.fan.back, BackAfter)}})
 	}
 }
 
@@ -161,9 +153,6 @@ func (r *room) everythingOff(name, purpose string, c rules.Cause) {
 		return
 	}
 	r.add(name, rules.Rule{Purpose: purpose, Cause: c, Effects: effects, Again: rules.Longer})
-	if len(r.fans) > 0 {
-		r.fanComesBack(name, c)
-	}
 }
 
 // left switches the room off when somebody leaves the house, unless somebody else is seen in it.
@@ -181,10 +170,6 @@ func (r *room) left() {
 	}
 	c := became(r.h.leavingFlag(), true, false)
 	r.add("left", rules.Rule{Purpose: "Whoever leaves the house switches off what nobody is seen to use.", Cause: c, Guard: alone, Effects: effects})
-	if len(r.fans) > 0 && r.fan.wet != "" {
-		r.add("left-damp", rules.Rule{Purpose: fmt.Sprintf("In damp air the fan comes back after %s.", BackAfter), Cause: c,
-			Guard: append(alone, is(r.fan.wet)), Effects: []rules.Effect{start(r.fan.back, BackAfter)}})
-	}
 }
 
 func (r *room) extendDeed(name, purpose string, c rules.Cause, appliance, at string) {

@@ -110,19 +110,19 @@ func (r *room) byHand(circuits []string, manual string) {
 	long := max(r.sense.after, r.kind().still, Unseen)
 	for _, lamp := range circuits {
 		c := rules.Cause{Kind: rules.Became, Thing: lamp, Any: true, ByHand: true}
-		set := func(name, purpose string, guard rules.Literal, d q.Span) {
+		set := func(name, purpose string, d q.Span, guard ...rules.Literal) {
 			effects := []rules.Effect{start(r.sense.empty, d)}
 			if manual != "" {
 				effects = append([]rules.Effect{note(manual)}, effects...)
 			}
-			r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: lits(guard), Effects: effects, Again: rules.Longer})
+			r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: guard, Effects: effects, Again: rules.Longer})
 		}
 		purpose := "Light switched on by hand goes off too when the room is empty."
 		if manual != "" {
 			purpose = "A level set by hand stays until the room is empty."
 		}
-		set("by-hand", purpose, running(r.sense.empty), r.sense.after)
-		set("by-hand-unseen", "Somebody who isn't seen and needs light anyway gets it for longer: the sensor may be dead.", notRunning(r.sense.empty), long)
+		set("by-hand", purpose, r.sense.after)
+		set("by-hand-unseen", "Somebody who isn't seen and needs light anyway gets it for longer: the sensor may be dead.", long, notRunning(r.sense.empty))
 	}
 	if r.r.Brief.Lighting.Want.Start == "on request" {
 		r.requested(manual)

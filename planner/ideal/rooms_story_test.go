@@ -224,14 +224,29 @@ func TestDeadDoorContactLeavesTheLightOn(t *testing.T) {
 	on()
 }
 
-func TestDeadMotionSensorLeavesTheLightOn(t *testing.T) {
+// A lamp switched by hand while the room is in use gets no more than the usual time.
+func TestHandInARoomInUse(t *testing.T) {
 	g := openHome(t, alderRow(t), "07:00")
-	g.hand(ceiling, rules.Value{On: true, Level: 60})
-	on := g.always(ceiling, true)
-	g.pass(3600 - 1)
-	on()
+	g.enter(true)
+	g.pass(200) // gone quiet
+	g.hand(ceiling, rules.Value{On: true, Level: 50})
+	g.hand(mirror, rules.Value{On: true, Level: 50})
+	g.pass(6*60 - 1)
+	g.want(ceiling, true)
 	g.pass(1)
 	g.want(ceiling, false)
+}
+
+func TestDeadMotionSensorLeavesTheLightOn(t *testing.T) {
+	g := openHome(t, alderRow(t), "07:00")
+	for _, lamp := range []string{ceiling, mirror} {
+		g.hand(lamp, rules.Value{On: true, Level: 60})
+		on := g.always(lamp, true)
+		g.pass(3600 - 1)
+		on()
+		g.pass(1)
+		g.want(lamp, false)
+	}
 	g.hand(ceiling, rules.Value{On: true, Level: 60})
 	g.move(motion) // it was only looking elsewhere
 	g.report(door, true)

@@ -298,26 +298,34 @@ func TestSensorIsBlindWhenSomebodyReturns(t *testing.T) {
 }
 
 func TestManualLevelWins(t *testing.T) {
-	g := openHome(t, alderRow(t), "17:50")
-	g.enter(true)
-	g.wantLevel(ceiling, 90)
-	g.stir(motion, 120)
-	g.hand(ceiling, rules.Value{On: true, Level: 20})
-	kept := func() {
-		if g.level(ceiling) != 20 {
-			g.fail("the level set by hand is gone")
+	for _, tt := range []struct{ start, end string }{{"06:10", "06:40"}, {"17:45", "18:20"}, {"22:30", "23:05"}} {
+		for _, lamp := range []string{ceiling, mirror} {
+			g := openHome(t, alderRow(t), tt.start)
+			g.enter(true)
+			g.stir(motion, 120)
+			g.hand(lamp, rules.Value{On: true, Level: 20})
+			g.each = append(g.each, func() {
+				if g.level(lamp) != 20 {
+					g.fail("the level set by hand is gone")
+				}
+			})
+			end := rules.Equinox.Second(clock(t, tt.end))
+			for g.s.Clock() < end { // moving, then still for long enough that the next move is reported anew
+				g.move(motion)
+				g.pass(90)
+			}
+			g.each = nil
+			g.pass(70)
+			g.report(door, true)
+			g.report(door, false)
+			g.pass(7*60 + 16)
+			g.want(lamp, false)
+			g.enter(true)
+			if g.level(lamp) == 20 {
+				g.fail("the level set by hand outlives the empty room")
+			}
 		}
 	}
-	g.each = append(g.each, kept)
-	g.stir(motion, 600) // motion
-	g.until("18:05")    // sunset of the equinox is a period edge
-	g.each = nil
-	g.report(door, true)
-	g.report(door, false)
-	g.pass(8*60 + 61)
-	g.want(ceiling, false)
-	g.enter(true)
-	g.wantLevel(ceiling, 35)
 }
 
 func TestSwitchedOffByHandStaysOff(t *testing.T) {
@@ -368,17 +376,32 @@ func TestPeriodsOverMidnightWithoutGapOrOverlap(t *testing.T) {
 }
 
 func TestLightFollowsThePeriods(t *testing.T) {
-	g := openHome(t, alderRow(t), "22:30")
+	g := openHome(t, alderRow(t), "17:50")
 	g.enter(true)
 	g.stir(motion, 120)
-	g.wantLevel(ceiling, 35)
+	g.wantLevel(ceiling, 90)
 	lit := g.always(mirror, true)
+	g.until("18:00")
+	g.wantLevel(ceiling, 35)
 	g.until("22:45")
 	g.wantLevel(mirror, 4)
 	g.want(ceiling, false)
 	g.until("06:20")
 	g.wantLevel(ceiling, 90)
 	lit()
+}
+
+// A door that is opened from outside is nobody inside: the period edge that follows lights nothing.
+func TestDoorOpenedFromOutside(t *testing.T) {
+	for _, edge := range []string{"06:19", "17:59", "22:44"} {
+		g := openHome(t, alderRow(t), edge)
+		dark := g.always(mirror, false)
+		g.report(door, true)
+		g.pass(30)
+		g.report(door, false)
+		g.pass(120)
+		dark()
+	}
 }
 
 func TestClockChanges(t *testing.T) {
@@ -395,22 +418,51 @@ func TestClockChanges(t *testing.T) {
 	g.wantLevel(ceiling, 90)
 }
 
-func TestPowerCutAtNight(t *testing.T) {
+// After a power cut, with lamps that come back at full brightness and waits that are lost.
+func TestPowerCutAtAnyHour(t *testing.T) {
 	d := Draft(alderRow(t))
 	for i := range d.Sheet.Things {
 		if d.Sheet.Things[i].Kind == rules.Lamp || d.Sheet.Things[i].Kind == rules.Fan {
 			d.Sheet.Things[i].PowerUp = rules.ComesOn
 		}
 	}
-	g := open(t, d, "03:00")
+	for _, tt := range []struct {
+		at              string
+		ceiling, mirror int
+	}{{"03:00", 0, 4}, {"12:00", 90, 90}, {"20:00", 35, 35}} {
+		for _, before := range []bool{false, true} {
+			g := open(t, d, tt.at)
+			if before { // somebody was in, and left in the dark
+				g.enter(true)
+				g.stir(motion, 120)
+				g.hand(mirror, rules.Value{On: true, Level: 77})
+			}
+			g.do(rules.Event{Kind: rules.PowerFails})
+			if before {
+				g.report(motion, false)
+			}
+			g.pass(60)
+			g.do(rules.Event{Kind: rules.PowerReturns})
+			g.wantLevel(ceiling, tt.ceiling)
+			g.wantLevel(mirror, tt.mirror)
+			g.want(extract, false)
+			g.pass(7*60 + 16)
+			g.want(mirror, false)
+			g.want(ceiling, false)
+			g.enter(true)
+			g.wantLevel(mirror, tt.mirror)
+		}
+	}
+}
+
+// Motion that stands when the power returns is nobody who is shut in, as long as the door is open.
+func TestPowerCutWithTheDoorOpen(t *testing.T) {
+	g := openHome(t, alderRow(t), "12:00")
+	g.enter(false)
 	g.do(rules.Event{Kind: rules.PowerFails})
-	g.pass(60)
 	g.do(rules.Event{Kind: rules.PowerReturns})
-	g.want(ceiling, false)
-	g.wantLevel(mirror, 4)
-	g.want(extract, false)
-	g.pass(7*60 + 16)
-	g.want(mirror, false)
+	g.stir(motion, 90)
+	g.want("shower-room/inside", false)
 }
 
 func TestPowerCutInTheShower(t *testing.T) {

@@ -227,7 +227,7 @@ func (r *room) askFan(run q.Span) []rules.Effect {
 	return append(r.turnFans(true), start(r.fan.asked, run))
 }
 
-// restFan ends all wishes; damp air comes back later by restFanDamp.
+// restFan ends all wishes. A fan that is sent to rest in damp air is looked at again after a while.
 func (r *room) restFan() []rules.Effect {
 	f := &r.fan
 	out := []rules.Effect{stop(f.asked)}
@@ -238,7 +238,7 @@ func (r *room) restFan() []rules.Effect {
 		}
 	}
 	if f.damp != "" {
-		out = append(out, stop(f.damp), stop(f.limit))
+		out = append(out, stop(f.damp), stop(f.limit), start(f.back, BackAfter))
 	}
 	return out
 }
@@ -250,15 +250,15 @@ func (r *room) fanAsked() {
 	if len(f.brief.OnRequest) > 0 {
 		run = f.brief.OnRequest[0].Run
 	}
+	ends := "Switching the fan off by hand ends what was wished of it."
+	if f.wet != "" {
+		ends += fmt.Sprintf(" In damp air it comes back after %s.", BackAfter)
+	}
 	for _, thing := range r.fans {
 		r.add("fan-on-by-hand", rules.Rule{Purpose: fmt.Sprintf("A fan switched on by hand runs for %s.", run), Cause: became(thing, true, true),
 			Effects: []rules.Effect{start(f.asked, run)}, Again: rules.Longer})
-		r.add("fan-off-by-hand", rules.Rule{Purpose: "Switching the fan off by hand ends what was wished of it.", Cause: became(thing, false, true),
+		r.add("fan-off-by-hand", rules.Rule{Purpose: ends, Cause: became(thing, false, true),
 			Effects: r.restFan()})
-		if f.wet != "" {
-			r.add("fan-off-in-damp-air", rules.Rule{Purpose: fmt.Sprintf("Switched off by hand in damp air, the fan comes back after %s.", BackAfter),
-				Cause: became(thing, false, true), Guard: lits(is(f.wet)), Effects: []rules.Effect{start(f.back, BackAfter)}})
-		}
 	}
 	r.add("asked-off", rules.Rule{Purpose: "The fan stops after the run that was asked for, unless another wish runs it.", Cause: ended(f.asked),
 		Guard: r.without(f.asked), Effects: r.turnFans(false)})

@@ -91,7 +91,7 @@ func writeFault(path string, err error) error {
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, errQuota):
 		return &Fault{Full, path, "was not saved: the disk is full", "what was saved before is untouched; make room and save again", err}
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
-		return &Fault{ReadOnly, path, "was not saved: its folder can't be written", "save under another name, or change the folder's permissions", err}
+		return &Fault{ReadOnly, path, "can't be saved: its folder can't be written", "save under another name, or change the folder's permissions", err}
 	case errors.Is(err, fs.ErrNotExist):
 		return &Fault{Missing, path, "was not saved: its folder doesn't exist", "make the folder first", err}
 	}

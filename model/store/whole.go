@@ -162,7 +162,7 @@ func writable(path, target string) error {
 	if err := regular(path, info); err != nil {
 		return err
 	}
-	denied := &Fault{ReadOnly, path, "was not saved: the file is read-only", "make it writable, or save under another name", fs.ErrPermission}
+	denied := &Fault{ReadOnly, path, "can't be saved: the file is read-only", "make it writable, or save under another name", fs.ErrPermission}
 	if info.Mode().Perm()&0o222 == 0 {
 		return denied
 	}

@@ -195,7 +195,11 @@ func (p *helpPage) mouse(_ *root, msg tea.MouseMsg) tea.Cmd {
 }
 
 func (p *helpPage) help() []keys.Binding {
-	return []keys.Binding{{Keys: []string{"esc"}, Cap: "Esc", Text: "close"}}
+	bs := []keys.Binding{{Keys: []string{"esc"}, Cap: "Esc", Text: "close"}}
+	if p.scroll.total > p.scroll.shown {
+		bs = append(bs, keys.Binding{Keys: []string{"up", "down"}, Cap: "↑↓", Text: "scroll"})
+	}
+	return bs
 }
 
 func (p *helpPage) lines(r *root, w, h int) []string {

@@ -24,7 +24,7 @@ func talkAlways(more ...Binding) []Binding {
 		Binding{Do: Park, Keys: []string{"ctrl+p"}, Cap: "Ctrl+P", Text: "park", Help: "Park the question: it is kept as an open point, and planned for both ways."},
 		Binding{Do: Words, Keys: []string{"ctrl+t"}, Cap: "Ctrl+T", Text: "words", Help: "Write down what was said, word for word, with the goal that it belongs to."},
 		Binding{Do: Rest, Keys: []string{"ctrl+d"}, Cap: "Ctrl+D", Text: "rest", Help: "Take the usual answers for the rest of this chapter; the read-back tells what they are."},
-		Binding{Do: Following, Keys: []string{"tab"}, Cap: "Tab", Text: "on", Help: "On to the next question, leaving this one as it is."},
+		Binding{Do: Following, Keys: []string{"tab"}, Cap: "Tab", Text: "skip", Help: "On to the next question, leaving this one as it is."},
 		Binding{Do: Undo, Keys: []string{"ctrl+u"}, Cap: "Ctrl+U", Text: "undo", Help: "Take the last answer back."},
 		Binding{Do: Redo, Keys: []string{"ctrl+r"}, Cap: "Ctrl+R", Help: "Give it again."},
 		Binding{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "rooms", Help: "Leave the interview; it goes on here when you come back."},

@@ -34,8 +34,15 @@ func Line(s page.Snapshot) string {
 		} else {
 			parts = append(parts, "here nothing yet")
 		}
+		if b.Total == 0 {
+			parts = nil
+		}
 	}
-	parts = append(parts, fmt.Sprintf("home about %s with tax", b.Total.In(b.Currency)))
+	if b.Total > 0 {
+		parts = append(parts, fmt.Sprintf("home about %s with tax", b.Total.In(b.Currency)))
+	} else {
+		parts = append(parts, "nothing to buy yet")
+	}
 	if n := len(OpenPoints(s.Project, "")); n > 0 {
 		parts = append(parts, fmt.Sprintf("%d open", n))
 	}
@@ -79,6 +86,9 @@ func Room(s page.Snapshot, room string, w, at int) []Note {
 
 func cost(s page.Snapshot, room string, at int) Note {
 	b := s.Plan.Bill
+	if b.Total == 0 {
+		return Note{At: at, Head: "What this comes to", Text: "Nothing to buy yet."}
+	}
 	all := "The home: " + b.Total.In(b.Currency) + " with tax. Prices are indicative" + dated(b) + "."
 	if room == "" {
 		return Note{At: at, Head: "What this comes to", Text: all}

@@ -37,35 +37,45 @@ type Options struct {
 	ASCII  bool
 }
 
+// tone is one ink on terminals of 16 million, 256 and 16 colours. The sixteen are chosen by hand: the
+// nearest by number would print faint notes in the colour of the thing that you are on.
+type tone struct{ full, some, few string }
+
+func (c tone) colour() lipgloss.TerminalColor {
+	return lipgloss.CompleteColor{TrueColor: c.full, ANSI256: c.some, ANSI: c.few}
+}
+
 // New builds a theme on a renderer.
 func New(r *lipgloss.Renderer, o Options) Theme {
 	t := Theme{R: r, Colour: o.Colour, Dark: o.Dark, Glyphs: lineGlyphs}
 	if o.ASCII {
 		t.Glyphs = asciiGlyphs
 	}
-	ink := func(light, dark string) lipgloss.Style {
+	ink := func(light, dark tone) lipgloss.Style {
 		s := r.NewStyle()
 		if !o.Colour {
 			return s
 		}
 		if o.Dark {
-			return s.Foreground(lipgloss.Color(dark))
+			return s.Foreground(dark.colour())
 		}
-		return s.Foreground(lipgloss.Color(light))
+		return s.Foreground(light.colour())
 	}
+	faint := ink(tone{"#5f5a50", "59", "8"}, tone{"#a8a294", "144", "7"})
+	warm := ink(tone{"#8f4f00", "94", "3"}, tone{"#e0a458", "179", "11"})
 	t.Text = r.NewStyle()
 	t.Strong = r.NewStyle().Bold(true)
-	t.Faint = ink("#5f5a50", "#a8a294")
-	t.Accent = ink("#8f4f00", "#e0a458").Bold(true)
-	t.Picked = ink("#8f4f00", "#e0a458").Bold(true)
+	t.Faint = faint
+	t.Accent = warm.Bold(true)
+	t.Picked = warm.Bold(true)
 	t.Cursor = r.NewStyle()
 	if o.Colour {
-		t.Cursor = ink("#8f4f00", "#e0a458").Reverse(true)
+		t.Cursor = warm.Reverse(true)
 	}
-	t.Danger = ink("#b3001b", "#ff6b6b").Bold(true)
-	t.Hair = ink("#a39c8c", "#5c5749")
+	t.Danger = ink(tone{"#b3001b", "124", "1"}, tone{"#ff6b6b", "203", "9"}).Bold(true)
+	t.Hair = ink(tone{"#a39c8c", "144", "7"}, tone{"#5c5749", "59", "8"})
 	t.KeyCap = r.NewStyle().Bold(true)
-	t.KeyText = ink("#5f5a50", "#a8a294")
+	t.KeyText = faint
 	return t
 }
 

@@ -125,7 +125,10 @@ func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns 
 		return Bill{}, err
 	}
 	hosts := newHosts(sh, p, sheet)
-	gs := grouped(sh, hosts, p, ns)
+	gs, err := grouped(ctx, sh, hosts, p, ns)
+	if err != nil {
+		return Bill{}, err
+	}
 	h := newHome(ctx, sh, hosts, gs, ns, len(sheet.Rules))
 	plan, err := h.cheapest()
 	if err != nil {

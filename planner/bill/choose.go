@@ -116,6 +116,9 @@ type trial struct {
 // ways together with the cheapest controllers that speak the kit are a floor, and mostly a home that
 // works. Only when slots run short are groups and controllers weighed against each other (branch.go).
 func (c *chooser) choose(items []item) (solution, bool, error) {
+	if err := c.ctx.Err(); err != nil {
+		return solution{}, false, err
+	}
 	trials, err := c.trials(items)
 	if err != nil {
 		return solution{}, false, err

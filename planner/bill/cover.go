@@ -1,6 +1,8 @@
 package bill
 
 import (
+	"context"
+	"fmt"
 	"slices"
 	"sort"
 
@@ -38,6 +40,7 @@ type offer struct {
 
 // coverInputs is all that the ways to cover a group depend on.
 type coverInputs struct {
+	ctx      context.Context
 	types    []spotType
 	gangs    int           // in-box parts that the box has room for; 0 is no bound
 	spacers  []*article    // nil is none
@@ -47,8 +50,8 @@ type coverInputs struct {
 
 // newFront finds every way to cover a group, for each spacer that may deepen its box. Each spot is served
 // as well as can be; only then money counts.
-func newFront(sh *shelf, hs *hosts, g *group) *front {
-	in := coverInputs{types: g.types, gangs: g.gangs}
+func newFront(ctx context.Context, sh *shelf, hs *hosts, g *group) *front {
+	in := coverInputs{ctx: ctx, types: g.types, gangs: g.gangs}
 	for i := range g.types {
 		plain := sh.served(g.types[i].spots[0], nil, hs.spoken)
 		g.types[i].near, g.types[i].assumed = plain.near, plain.assumed
@@ -165,7 +168,7 @@ func (in *coverInputs) cover(offers []*offer, base point) []point {
 	}
 	fronts := make([][]point, stride[len(in.types)])
 	fronts[0] = []point{base}
-	for left := 1; left < len(fronts); left++ {
+	for left := 1; left < len(fronts) && in.ctx.Err() == nil; left++ { // whoever cancels throws the rest away
 		first := 0
 		for left%stride[first+1] < stride[first] {
 			first++
@@ -268,7 +271,28 @@ func (in *coverInputs) offers(spacer int) []*offer {
 	for _, a := range order {
 		in.share(a, byArticle[a], 0, make([]int, len(in.types)), 0, &all)
 	}
-	return all
+	return unbeaten(all)
+}
+
+// unbeaten drops offers that another one for the same spots makes pointless: no way to cover the group
+// gets better by the beaten one.
+func unbeaten(all []*offer) []*offer {
+	best := map[string][]point{}
+	var order []string
+	for _, o := range all {
+		key := fmt.Sprint(o.covers)
+		if best[key] == nil {
+			order = append(order, key)
+		}
+		best[key] = keep(best[key], point{cost: o.price, count: o.pieces, slots: o.slots, inBox: o.inBox, offers: []*offer{o}})
+	}
+	var kept []*offer
+	for _, key := range order {
+		for _, p := range best[key] {
+			kept = append(kept, p.offers[0])
+		}
+	}
+	return kept
 }
 
 // share counts through the uses of one article, type by type from t on.

@@ -1,6 +1,7 @@
 package bill
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -34,7 +35,7 @@ const unserved = -1
 
 // grouped sorts needs into groups and finds the ways to cover each. Groups stand in the order of their
 // first need.
-func grouped(sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) []*group {
+func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) ([]*group, error) {
 	where := buttonPlaces(p)
 	var order []string
 	spots := map[string][]spot{}
@@ -56,7 +57,10 @@ func grouped(sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) []*group {
 			gs = append(gs, part)
 			same := solved[part.sig]
 			if same == nil {
-				part.front = newFront(sh, hs, part)
+				if err := ctx.Err(); err != nil {
+					return nil, err
+				}
+				part.front = newFront(ctx, sh, hs, part)
 				solved[part.sig] = part
 				continue
 			}
@@ -68,7 +72,7 @@ func grouped(sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) []*group {
 		}
 	}
 	sort.SliceStable(gs, func(i, j int) bool { return gs[i].first() < gs[j].first() })
-	return gs
+	return gs, ctx.Err()
 }
 
 // first is the order of the group's first need.

@@ -19,6 +19,8 @@ type exec struct {
 	splits   map[int]bool
 	happened []rules.Happening
 	asked    bool // a person asked for this, by a button or at the device
+	atDoor   bool // a person moved a door
+	events   []rules.Event
 }
 
 // event hands one event to the rules and follows what it does to the waits.
@@ -36,7 +38,10 @@ func (x *exec) event(e rules.Event) {
 		p.PutStay(&w.rules, e.Wait, 0)
 	case rules.ButtonPress, rules.HandSet:
 		x.asked = true
+	case rules.Reported:
+		x.atDoor = x.atDoor || x.sys.prog.Sheet().Things[e.Thing].Kind == rules.Door
 	}
+	x.events = append(x.events, e)
 	from := len(x.happened)
 	x.happened = p.Do(&w.rules, e, x.happened)
 	x.waits(x.happened[from:])
@@ -173,6 +178,9 @@ func (s *system) try(from *world, left map[int]int, change func(*exec)) *exec {
 
 func (s *system) move(x *exec, label int, act bool, when []timed.Compare) timed.Move {
 	m := timed.Move{Label: label, Act: act, When: when, To: s.keep(x.w)}
+	if s.trail != nil {
+		s.trail[trailKey(label, m.To.Loc)] = x.events
+	}
 	for _, t := range m.To.Timers {
 		if x.fresh[t.ID] {
 			m.Fresh = append(m.Fresh, t.ID)

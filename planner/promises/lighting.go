@@ -39,7 +39,7 @@ func (n notLeftBurning) after(x *exec) {
 	burning := x.w.people == 0 && anyOn(x, n.lamps)
 	runs := x.w.timer(watchTimer) != nil
 	switch {
-	case burning && (!runs || x.before.people > 0 || x.asked):
+	case burning && (!runs || x.before.people > 0 || x.asked || x.atDoor):
 		x.start(watchTimer, n.within+1, n.within+1)
 		x.w.met = true
 	case !burning && runs:

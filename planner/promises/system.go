@@ -23,7 +23,8 @@ type system struct {
 	known   map[string]*world
 	labels  []string
 	number  map[string]int
-	day     bool // the day runs by the clock; otherwise its periods may change at any instant
+	trail   map[string][]rules.Event // while a story is looked up: the events of each move
+	day     bool                     // the day runs by the clock; otherwise its periods may change at any instant
 }
 
 // World is what is assumed of the people and things around the rules. Every assumption is printed with the

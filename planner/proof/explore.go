@@ -9,13 +9,14 @@ import (
 // Outcome of one exploration.
 type Outcome struct {
 	Kind   OutcomeKind
-	Story  []Told // of a Found; empty otherwise
-	Acts   int    // human acts in the story
-	Zones  int    // zones kept
-	Spots  int    // discrete states seen
-	Timers int    // most timers that ran at once
-	Depth  int    // when Capped: no story with fewer acts than this exists
-	Exact  bool   // false: a Nowhere of hulls, which is as sound, or a Found that needs another look
+	Begin  timed.State // of a Found: where the story begins
+	Story  []Told      // of a Found; empty otherwise
+	Acts   int         // human acts in the story
+	Zones  int         // zones kept
+	Spots  int         // discrete states seen
+	Timers int         // most timers that ran at once
+	Depth  int         // when Capped: no story with fewer acts than this exists
+	Exact  bool        // false: a Nowhere of hulls, which is as sound, or a Found that needs another look
 }
 
 // OutcomeKind says how an exploration ended.

@@ -21,6 +21,7 @@ func (e *explorer) found(n int32) Outcome {
 	if !ok {
 		return out
 	}
+	out.Begin = e.g.spots[e.nodes[path[0]].spot].state
 	for i, st := range steps {
 		out.Story = append(out.Story, Told{times[i+1], st.move.Label, st.move.Act, e.g.spots[st.to].state})
 	}

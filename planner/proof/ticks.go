@@ -46,7 +46,7 @@ func Ticks(ctx context.Context, sys timed.System, unit int32, most int, target f
 		timers = max(timers, len(s.Timers))
 		out := Outcome{Zones: len(t.nodes), Spots: len(t.g.spots), Timers: timers, Exact: true, Acts: int(t.nodes[id].acts)}
 		if target(s) {
-			out.Kind, out.Story = Found, t.story(id)
+			out.Kind, out.Story, out.Begin = Found, t.story(id), t.beginning(id)
 			return out
 		}
 		if len(t.nodes) > most || (n%1024 == 0 && ctx.Err() != nil) {
@@ -164,6 +164,13 @@ func (t *ticked) put(n tickNode) {
 	t.seen[string(b)] = id
 	t.nodes = append(t.nodes, n)
 	heap.Push(&t.queue, tickItem{id, n.acts, n.at})
+}
+
+func (t *ticked) beginning(id int32) timed.State {
+	for t.nodes[id].parent >= 0 {
+		id = t.nodes[id].parent
+	}
+	return t.g.spots[t.nodes[id].spot].state
 }
 
 func (t *ticked) story(id int32) []Told {

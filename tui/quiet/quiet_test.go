@@ -1,4 +1,4 @@
-package quiet
+package quiet_test
 
 import (
 	"bytes"
@@ -10,6 +10,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/creack/pty"
+
+	_ "example.org/roombrief/tui/quiet"
 )
 
 // TestMain is also the program that the test runs on a terminal that answers nothing.

@@ -10,34 +10,21 @@ import (
 	"example.org/roombrief/tui/page"
 )
 
-// lampRows lists the circuits of the room, those of the marked period ticked.
-func (p *Page) lampRows() []draw.Row {
-	t := p.snap.Theme
-	i := p.marked()
-	if i < 0 {
-		return nil
-	}
-	pd := p.periods()[i]
-	out := []draw.Row{{Text: t.Strong.Render("Lamps of the period from "+pd.From.Show(p.snap.Units)) +
-		t.Faint.Render("   Space to change, Enter when done"), Item: -1}}
+// lampLines lists the circuits of the room, those of the marked period ticked.
+func (p *Page) lampLines() []string {
+	t, pd := p.snap.Theme, p.periods()[p.marked()]
+	var out []string
 	for n, c := range p.room.Circuits {
 		mark, word := " ", "dark"
 		if lights(pd, c.ID) {
 			mark, word = t.Glyphs.Done, "lit"
 		}
-		here := "  "
+		text := mark + " " + draw.Plain(c.ID) + ", " + word
 		if n == p.pick {
-			here = t.Glyphs.Here + " "
+			out = append(out, t.Picked.Render("  "+t.Glyphs.Here+" "+text))
+		} else {
+			out = append(out, "    "+text)
 		}
-		text := here + mark + " " + draw.Plain(c.ID) + ", " + word
-		if n == p.pick {
-			text = t.Picked.Render(text)
-		}
-		out = append(out, draw.Row{Text: text, Item: -1})
-	}
-	// The period keeps its row number, so that the cursor stays on it.
-	for n := range p.order {
-		out = append(out, draw.Row{Item: n})
 	}
 	return out
 }

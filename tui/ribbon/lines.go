@@ -26,7 +26,7 @@ func (p *Page) head() []string {
 	d := Day{Periods: p.periods(), Circuits: p.room.Circuits, Sun: p.sun, Cursor: p.marked(), Units: p.snap.Units}
 	lines := max(min(len(p.order), 5), 3)
 	if p.mode != looking {
-		lines = 3
+		lines = min(1+len(p.open()), 7)
 	}
 	free := p.h - p.leaf.Fold() - 3 - lines
 	n := max(len(tracks(d.Periods, d.Circuits, stretches(d.Periods, d.Sun))), 1)
@@ -59,11 +59,9 @@ func (p *Page) head() []string {
 	return out
 }
 
-// rows is a line for each period, aligned, with what follows from it.
+// rows is a line for each period, aligned, with what follows from it; under the marked one stands what is
+// being written or picked.
 func (p *Page) rows() []draw.Row {
-	if p.mode == picking {
-		return p.lampRows()
-	}
 	ps := p.periods()
 	var from, when, level, colour, lamps []string
 	for _, s := range p.order {
@@ -72,34 +70,47 @@ func (p *Page) rows() []draw.Row {
 		when = append(when, p.when(pd, s))
 		l, c := lightWords(pd, p.snap.Units)
 		level, colour = append(level, l), append(colour, c)
-		lamps = append(lamps, lampWords(pd, p.room))
+		lamps = append(lamps, lampWords(pd))
 	}
 	level = draw.Decimals(level)
 	var out []draw.Row
 	for i, s := range p.order {
-		start := from[i]
-		if p.mode == writingStart && i == p.leaf.At() {
-			start = p.field.View(p.snap.Theme, 20)
+		text := ""
+		for _, col := range []struct {
+			text string
+			w    int
+		}{{from[i], max(widest(from), 5)}, {when[i], widest(when)}, {level[i], widest(level)}, {colour[i], widest(colour)}} {
+			text += layout.Fit(col.text, col.w, "") + "  "
 		}
-		text := layout.Fit(start, max(widest(from), 5), "") + "  " + layout.Fit(when[i], widest(when), "") + "  " +
-			layout.Fit(level[i], widest(level), "") + "  " + layout.Fit(colour[i], widest(colour), "") + "  " + lamps[i]
-		row := draw.Row{Text: text, Item: i, Note: p.note(s)}
-		if p.mode == writingStart && i == p.leaf.At() {
-			row.Text, row.Raw = "starts at "+start, true
+		out = append(out, draw.Row{Text: text + lamps[i], Item: i, Note: p.note(s)})
+		if i == p.leaf.At() {
+			for _, line := range p.open() {
+				out = append(out, draw.Row{Text: line, Item: i, Raw: true})
+			}
 		}
-		out = append(out, row)
 	}
-	if p.mode == writingNew {
-		out = append([]draw.Row{{Text: "new period, starts at " + p.field.View(p.snap.Theme, 20), Item: -1}}, out...)
+	return out
+}
+
+// open is what is being written or picked, with the reason why it is refused.
+func (p *Page) open() []string {
+	t, w := p.snap.Theme, p.leaf.Inner()
+	var out []string
+	switch p.mode {
+	case looking:
+		return nil
+	case writingStart:
+		out = []string{"  starts at " + p.field.View(t, 30)}
+	case writingNew:
+		out = []string{"  a new period starts at " + p.field.View(t, 30)}
+	case picking:
+		return p.lampLines()
 	}
-	if p.fault != "" {
-		t := p.snap.Theme
-		fault := draw.Row{Text: t.Strong.Render(t.Glyphs.Broken + " " + p.fault), Item: -1}
-		at := 0
-		if p.mode == writingStart {
-			at = p.leaf.At()
-		}
-		out = slices.Insert(out, at+1, fault)
+	if p.fault == "" {
+		return append(out, "  "+t.Faint.Render("for example 06:20, sunset or sunrise-00:30"))
+	}
+	for _, line := range draw.Hang("  "+t.Glyphs.Broken+" ", p.fault, w) {
+		out = append(out, t.Strong.Render(line))
 	}
 	return out
 }
@@ -134,7 +145,7 @@ func lightWords(pd model.Period, u q.System) (level, colour string) {
 	return pd.Level.Show(u), pd.Colour.Show(u)
 }
 
-func lampWords(pd model.Period, r model.Room) string {
+func lampWords(pd model.Period) string {
 	if len(pd.Circuits) == 0 {
 		return "all lamps"
 	}

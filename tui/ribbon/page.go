@@ -123,6 +123,9 @@ func (p *Page) draw() {
 	p.order = nil
 	if why := p.nothing(); why != "" {
 		p.leaf.Head = append([]string{""}, draw.Hang("  ", why, p.leaf.Inner())...)
+		if p.mode == writingNew {
+			p.leaf.Head = append(append(p.leaf.Head, ""), p.open()...)
+		}
 		p.leaf.SetRows(nil)
 		return
 	}

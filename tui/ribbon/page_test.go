@@ -234,6 +234,22 @@ func TestStartPulledWithTheMouse(t *testing.T) {
 	}
 }
 
+func TestFirstPeriodOfADay(t *testing.T) {
+	empty := cottage[:strings.Index(cottage, "        periods:")] + "        stop: {after: 6m}\n"
+	d := trial.Sit(t, New(), trial.Of(t, []byte(empty), "hall"), 76, 19)
+	if d.Press("right"); !strings.Contains(d.Said(), "no periods yet") {
+		t.Errorf("moving nothing says %q", d.Said())
+	}
+	d.Press("n", "=7")
+	if got := d.Seen(); !strings.Contains(got, "a new period starts at 7") {
+		t.Errorf("the field is not shown:\n%s", got)
+	}
+	d.Press("=:00", "enter")
+	if ps := hall(d); len(ps) != 1 || ps[0].From.String() != "07:00" || !strings.Contains(d.Seen(), "▸ 07:00") {
+		t.Errorf("the first period is %v:\n%s", ps, d.Seen())
+	}
+}
+
 func TestNothingToShow(t *testing.T) {
 	for room, want := range map[string]string{"attic": "wants no light by itself", "": "No room is open"} {
 		if got := sit(t, room).Seen(); !strings.Contains(got, want) {

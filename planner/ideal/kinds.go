@@ -8,7 +8,7 @@ import (
 )
 
 // kind is what the kind of a room says about people in it. The figures are rules of thumb of the trade:
-// how long somebody may well sit, lie or stand without a motion sensor noticing, and a usual time to light
+// how long somebody who is awake may well sit, lie or stand without a motion sensor noticing, and a usual time to light
 // an empty room for.
 type kind struct {
 	still q.Span // longest time that people keep still
@@ -31,8 +31,11 @@ var kinds = map[string]kind{
 	"landing":      {still: 2 * minute, stop: 4 * minute, way: true},
 	"stairs":       {still: 2 * minute, stop: 4 * minute, way: true},
 	"living room":  {still: 90 * minute, stop: 60 * minute},
-	"bedroom":      {still: 10 * 60 * minute, stop: 30 * minute},
-	"nursery":      {still: 4 * 60 * minute, stop: 30 * minute},
+	"dining room":  {still: 60 * minute, stop: 30 * minute},
+	"cellar":       {still: 10 * minute, stop: 10 * minute},
+	"pantry":       {still: 2 * minute, stop: 4 * minute},
+	"bedroom":      {still: 60 * minute, stop: 30 * minute},
+	"nursery":      {still: 45 * minute, stop: 30 * minute},
 	"study":        {still: 60 * minute, stop: 20 * minute},
 	"garage":       {still: 20 * minute, stop: 15 * minute},
 	"workshop":     {still: 20 * minute, stop: 15 * minute},
@@ -52,11 +55,11 @@ func kindOf(name string) kind {
 // be covered, tipped over, or beside fabric.
 var heating = []string{"iron", "heater", "hair", "tong", "curler", "straightener", "solder", "kiln", "oven", "hob", "cooker",
 	"toaster", "grill", "fryer", "kettle", "blanket", "coffee", "urn", "radiator", "towel rail", "heat lamp", "glue gun",
-	"slow cooker", "plate", "boiler", "sauna", "dryer", "steamer"}
+	"slow cooker", "plate", "sauna", "dryer", "steamer"}
 
 // vital appliances never get a shut-off, marked or not: what they keep going matters more than power saved.
 var vital = []string{"freezer", "fridge", "refrigerator", "sump", "sewage", "medical", "oxygen", "cpap", "dialysis", "ventilator",
-	"alarm", "smoke", "carbon monoxide", "aquarium", "router", "garage opener", "door opener", "frost protection", "boiler control"}
+	"alarm", "smoke", "carbon monoxide", "aquarium", "router", "garage opener", "door opener", "frost protection", "boiler"}
 
 func isHeating(kind string) bool { return names(kind, heating) }
 func isVital(kind string) bool   { return names(kind, vital) }

@@ -54,12 +54,18 @@ func (g *stage) thing(id string) int {
 }
 
 func (g *stage) note(hs []rules.Happening) {
+	voice := map[int]int{} // lamps that rules changed in this step
 	for _, h := range hs {
 		if h.Kind == rules.Endless {
 			g.t.Fatalf("endless at %s", g.now())
 		}
 		if text := g.p.Say(h); text != "" && h.Kind != rules.Declined {
 			g.log = append(g.log, g.now()+" "+text)
+		}
+		if h.Kind == rules.Changed && h.Rule >= 0 && g.p.Sheet().Things[h.Thing].Kind == rules.Lamp {
+			if voice[h.Thing]++; voice[h.Thing] > 1 {
+				g.fail("two rules move one lamp in one instant")
+			}
 		}
 		if h.Kind == rules.Told {
 			g.told = append(g.told, g.now()+" "+g.p.Say(h))
@@ -72,6 +78,7 @@ func (g *stage) now() string {
 	return fmt.Sprintf("%02d:%02d:%02d", s/3600, s/60%60, s%60)
 }
 
+// do is one step, in which no lamp is moved twice.
 func (g *stage) do(e rules.Event) {
 	var hs []rules.Happening
 	g.s, hs = g.p.Step(g.s, e)
@@ -84,7 +91,7 @@ func (g *stage) pass(seconds int) {
 		var hs []rules.Happening
 		g.s, hs = g.p.Advance(g.s, 1)
 		g.day++
-		g.note(hs)
+		g.note(hs) // every wait that ends in this second included
 		for id, quiet := range g.moves {
 			if g.day >= quiet && g.on(id) {
 				g.do(rules.Event{Kind: rules.Reported, Thing: g.thing(id)})

@@ -51,17 +51,24 @@ func TestNoRuleOpensAValveOrSwitchesAnApplianceOn(t *testing.T) {
 }
 
 func TestLeakInAPowerCut(t *testing.T) {
-	g := openHome(t, alderRow(t), "12:00")
-	g.do(rules.Event{Kind: rules.PowerFails})
-	g.report("shower-room/tray", true)
-	if len(g.told) > 0 {
-		t.Fatal("told in the dark")
+	for _, point := range []string{"shower-room/tray", "shower-room/cistern"} {
+		g := openHome(t, alderRow(t), "12:00")
+		g.do(rules.Event{Kind: rules.PowerFails})
+		g.do(rules.Event{Kind: rules.PowerReturns})
+		if len(g.told) > 0 {
+			t.Fatal("told of nothing")
+		}
+		g.do(rules.Event{Kind: rules.PowerFails})
+		g.report(point, true)
+		if len(g.told) > 0 {
+			t.Fatal("told in the dark")
+		}
+		g.do(rules.Event{Kind: rules.PowerReturns})
+		if len(g.told) != 1 {
+			t.Fatal("told", g.told)
+		}
+		g.want("shower-room/cock-valve", true)
 	}
-	g.do(rules.Event{Kind: rules.PowerReturns})
-	if len(g.told) != 1 {
-		t.Fatal("told", g.told)
-	}
-	g.want("shower-room/cock-valve", true)
 }
 
 const (
@@ -114,6 +121,26 @@ func TestButtonExtendsAnAppliance(t *testing.T) {
 	g := ironing(t)
 	g.burn(20 * 60)
 	g.press("utility/iron-extend", rules.Single)
+	g.burn(24 * 60)
+	g.want(iron, true)
+	g.burn(60)
+	g.want(iron, false)
+}
+
+// A press before the appliance is on starts no count, and switching it off by hand ends one.
+func TestCountIsOnlyOfUse(t *testing.T) {
+	g := openHome(t, alderRow(t), "12:00")
+	g.press("utility/iron-extend", rules.Single)
+	g.pass(20 * 60)
+	g.hand(iron, rules.Value{On: true})
+	g.read(watts, 2300)
+	g.burn(20 * 60)
+	g.want(iron, true)
+	g.hand(iron, rules.Value{})
+	g.read(watts, 0)
+	g.pass(60)
+	g.hand(iron, rules.Value{On: true})
+	g.read(watts, 2300)
 	g.burn(24 * 60)
 	g.want(iron, true)
 	g.burn(60)

@@ -9,10 +9,11 @@
 //	cover.go    every sensible way to cover one group: cost against radio slots
 //	hosts.go    controllers, with and without radio adapters, and the places for them
 //	choose.go   the cheapest home: which radios, which controllers, which way for each group
+//	merge.go    groups alike taken together, so that a thousand rooms are no harder than ten
 //	branch.go   the same when slots run short: branch and bound with exact slot prices
-//	simplex.go  where the slot prices come from
+//	relax.go    where the slot prices come from, by way of simplex.go
 //	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs
-//	text.go     the bill as text
+//	assume.go   what was taken for granted; text.go: the bill as text
 //
 // Money. A part's price is marked up and rounded half up to a minor unit once, its labour likewise
 // once; everything after that is whole numbers. So a line is quantity x (each + labour of one), the

@@ -129,7 +129,8 @@ func (s *shelf) together(a, b spot, spoken int) bool {
 			if v.article != u.article || v.Place == "lamp" || v.Place == "fitting" {
 				continue
 			}
-			if v.Channels > 1 || family(firstWant(a)) == inAir && a.Wants[v.rank] != b.Wants[u.rank] {
+			if family(firstWant(a)) == inAir && a.Wants[v.rank] != b.Wants[u.rank] ||
+				family(firstWant(a)) != inAir && v.Channels > 1 {
 				return true
 			}
 		}

@@ -6,8 +6,9 @@ import (
 	"strings"
 )
 
-// runners finds next best parts: the whole home is chosen again with a line's part forbidden where the
-// line has it. Lines alike are reckoned once.
+// runners finds next best parts: the whole home is chosen again with a line's part forbidden for the needs
+// that it covers there, and for those that could share a part with them. Everything else may change with
+// it. Lines alike are reckoned once.
 type runners struct {
 	w       *writer
 	choose  *chooser

@@ -122,6 +122,23 @@ func TestRunIsBoundedForADay(t *testing.T) {
 	g.want(extract, true) // a new day
 }
 
+func TestWhatAFullAllowanceLeavesAlone(t *testing.T) {
+	g := airy(t, alderRow(t), "20:00")
+	g.read(damp, 80)
+	g.until("21:50")
+	g.press(basin, rules.Double) // 20 min, over the limit at 22:00
+	g.until("22:05")
+	g.want(extract, true)
+	g.hand(extract, rules.Value{})
+	off := g.always(extract, false)
+	g.until("22:40") // it doesn't come back
+	g.read(damp, 50)
+	g.until("00:10") // and a new day has nothing to air
+	off()
+	g.read(damp, 80)
+	g.want(extract, true)
+}
+
 func TestQuietHours(t *testing.T) {
 	p := alderRow(t)
 	g := airy(t, p, "22:50")

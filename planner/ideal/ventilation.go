@@ -153,15 +153,15 @@ func (r *room) dampAir() {
 	r.add("dry-as-house", rules.Rule{Purpose: "Air as dry as the house is dry enough: on a damp summer day the fan can do no more.",
 		Cause: cross(rules.Under, HouseMargin, house), Effects: []rules.Effect{forget(f.wet)}})
 	run := func(name, purpose string, c rules.Cause, guard ...rules.Literal) {
-		r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: guards(guard, lits(isNot(f.enough)), r.allowed("humidity")),
+		r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: guards(guard, r.allowed("humidity")),
 			Effects: append(r.turnFans(true), start(f.damp, RunOn), start(f.limit, r.mostAir())), Again: rules.Keep})
 	}
-	run("air", "The fan runs while the air is damp.", became(f.wet, true, false))
-	run("air-back", "A fan that was switched off in damp air comes back.", ended(f.back), is(f.wet))
+	run("air", "The fan runs while the air is damp.", became(f.wet, true, false), isNot(f.enough))
+	run("air-back", "A fan that was switched off in damp air comes back.", ended(f.back), is(f.wet), isNot(f.enough))
 	run("air-new-day", "A new day has its own allowance.", became(f.enough, false, false), is(f.wet))
 	if r.quiet() && !r.excepted("humidity") {
 		run("air-after-quiet", "Damp air that waited for the end of the quiet hours is aired then.",
-			rules.Cause{Kind: rules.Clock, At: f.brief.Quiet.To}, is(f.wet))
+			rules.Cause{Kind: rules.Clock, At: f.brief.Quiet.To}, is(f.wet), isNot(f.enough))
 	}
 	r.dampEnds(h, overCeiling, overHouse)
 }

@@ -1,7 +1,6 @@
 package projectfile
 
 import (
-	"errors"
 	"fmt"
 	"reflect"
 	"strings"
@@ -138,7 +137,3 @@ func (d *Document) InWrittenUnit(path, quantity string) string {
 func (d *Document) SetKeepingUnit(path, quantity string) Edit {
 	return Set(path, d.InWrittenUnit(path, quantity))
 }
-
-// IsPlaceError reports an edit that was refused because of the way the file is written there, not because
-// of what it asked for.
-func IsPlaceError(err error) bool { return errors.Is(err, errPlace) }

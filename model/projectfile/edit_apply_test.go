@@ -70,7 +70,7 @@ func TestApplyRefusesNewErrors(t *testing.T) {
 	} {
 		out, err := d.Apply(Set("home/name", "Changed"), e)
 		var rejected *Rejected
-		if !errors.As(err, &rejected) || out != nil || len(rejected.Problems) == 0 {
+		if !errors.As(err, &rejected) || out != nil || len(rejected.Problems) == 0 || !strings.Contains(err.Error(), rejected.Problems[0].Message) {
 			t.Errorf("%+v: %v, %v", e, out, err)
 		}
 	}

@@ -113,6 +113,9 @@ func (s *source) keepsComments(out *source, changed spot) bool {
 // commentsOf are the comments inside an entry and those that go with it.
 func (s *source) commentsOf(p spot) []string {
 	from, err := s.entryStart(p.node, p.at)
+	if err != nil && p.node.Kind == yaml.MappingNode {
+		from, err = s.pos(p.node.Content[2*p.at])
+	}
 	if err != nil {
 		return nil
 	}

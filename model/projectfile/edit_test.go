@@ -253,6 +253,25 @@ func TestRepeatedRoom(t *testing.T) {
 	}
 }
 
+// What can't be spliced is written anew, and no more than that: the space in `s :  1` tells.
+func TestSmallestPartIsRewritten(t *testing.T) {
+	for _, c := range []editCase{
+		{"key after a question mark", "s :  1\nr:\n  ? a\n  : 1 # one\n\n  b:   2 # two\n", Remove("r/a"), "s :  1\nr:\n  b: 2 # two\n"},
+		{"another of its keys", "s :  1\nr:\n  # of a\n  ? a\n  : 1\n  b:   2 # two\n", Remove("r/b"), "s :  1\nr:\n  # of a\n  ? a\n  : 1\n"},
+		{"pair without braces", "s :  1\nr: [a: b,  c] # x\nt:   1\n", Set("r/0/d", "1"), "s :  1\nr: [{a: b, d: 1},  c] # x\nt:   1\n"},
+	} {
+		got, err := applyEdit([]byte(c.src), c.edit)
+		if err != nil || string(got) != c.want {
+			t.Errorf("%s: %v\ngot:\n%s\nwant:\n%s", c.name, err, got, c.want)
+		}
+	}
+	// A text that ends the file without a newline keeps being without one.
+	got, err := applyEdit([]byte("r:\n  a: |\n    text"), Set("r/b", "1"))
+	if want := "r:\n  a: |-\n    text\n  b: 1"; err != nil || string(got) != want {
+		t.Errorf("%v\n%s", err, got)
+	}
+}
+
 func TestEditsRefused(t *testing.T) {
 	src := "a: &x {k: 1}\nb: *x\nrooms:\n  - {id: one, floor: 1}\n? k\n: v\n"
 	for _, c := range []struct {
@@ -275,6 +294,7 @@ func TestEditsRefused(t *testing.T) {
 		{Move("rooms/one", 1), "outside the list"},
 		{Move("rooms", 0), "items of a list"},
 		{Move("rooms/two", 0), "nothing here"},
+		{Remove("k"), "in place"},
 	} {
 		if _, err := applyEdit([]byte(src), c.edit); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%+v: %v, want %q", c.edit, err, c.says)

@@ -20,7 +20,7 @@ func (l *Leaf) Drive(do keys.Command) bool {
 	case keys.Top:
 		l.Go(0)
 	case keys.Bottom:
-		l.Go(len(l.first) - 1)
+		l.End()
 	case keys.NextPart:
 		l.Section(1)
 	case keys.PrevPart:

@@ -102,8 +102,25 @@ func (l *Leaf) Go(item int) {
 	l.show()
 }
 
-// Move moves the cursor by items.
-func (l *Leaf) Move(by int) { l.Go(l.at + by) }
+// Move moves the cursor by items. Beyond the last one it scrolls on, so that what stands below is seen,
+// and back again.
+func (l *Leaf) Move(by int) {
+	last := len(l.first) - 1
+	switch {
+	case last < 0 || by > 0 && l.at == last:
+		l.Wheel(by)
+	case by < 0 && l.first[l.at] < l.top:
+		l.top--
+	default:
+		l.Go(l.at + by)
+	}
+}
+
+// End goes to the last item and to what stands below it.
+func (l *Leaf) End() {
+	l.Go(len(l.first) - 1)
+	l.Wheel(len(l.rows))
+}
 
 // Page moves the cursor by about a screenful.
 func (l *Leaf) Page(by int) {
@@ -115,6 +132,10 @@ func (l *Leaf) Page(by int) {
 	item := l.at
 	for item+by >= 0 && item+by < len(l.first) && (l.first[item+by]-want)*by <= 0 {
 		item += by
+	}
+	if item == l.at && by > 0 && item == len(l.first)-1 {
+		l.Wheel(max(l.Body()-1, 1))
+		return
 	}
 	if item == l.at {
 		item += by

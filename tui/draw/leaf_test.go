@@ -91,6 +91,31 @@ func TestLeafSections(t *testing.T) {
 	}
 }
 
+func TestLeafScrollsPastTheLastItem(t *testing.T) {
+	l := house(30, 10)
+	rows := append([]Row(nil), l.rows...)
+	for i := range 4 {
+		rows = append(rows, Row{Text: fmt.Sprint("remark ", i), Item: -1})
+	}
+	l.SetRows(rows)
+	l.Go(5)
+	for range 9 {
+		l.Move(1)
+	}
+	if got := seen(l); !strings.Contains(got, "remark 3\n") || l.At() != 5 {
+		t.Errorf("at %d it shows:%s", l.At(), got)
+	}
+	for range 9 {
+		l.Move(-1)
+	}
+	if l.At() != 0 {
+		t.Errorf("back at item %d", l.At())
+	}
+	if l.End(); !strings.Contains(seen(l), "remark 3\n") {
+		t.Errorf("the end is not in sight:%s", seen(l))
+	}
+}
+
 func TestLeafClick(t *testing.T) {
 	l := house(40, 12)
 	for _, c := range []struct {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -35,16 +36,37 @@ func Look(colour, ascii bool) theme.Theme {
 	return theme.New(r, theme.Options{Colour: colour, Dark: true, ASCII: ascii})
 }
 
-// Home is the snapshot of an example home, planned, with one of its rooms open.
+var homes struct {
+	sync.Mutex
+	planned map[string]page.Snapshot
+}
+
+// Home is the snapshot of an example home, planned, with one of its rooms open. Each home is planned once.
 func Home(t testing.TB, file, room string) page.Snapshot {
+	t.Helper()
+	homes.Lock()
+	defer homes.Unlock()
+	s, ok := homes.planned[file]
+	if !ok {
+		s = Of(t, source(t, file), "")
+		if homes.planned == nil {
+			homes.planned = map[string]page.Snapshot{}
+		}
+		homes.planned[file] = s
+	}
+	s.Room, s.Theme = room, Look(true, false)
+	return s
+}
+
+func source(t testing.TB, file string) []byte {
 	t.Helper()
 	for _, h := range fixtures.Homes() {
 		if h.File == file {
-			return Of(t, h.Source, room)
+			return h.Source
 		}
 	}
 	t.Fatalf("there is no example home %s", file)
-	return page.Snapshot{}
+	return nil
 }
 
 // Of is the snapshot of a project, planned.

@@ -161,8 +161,12 @@ func (s *source) fillEmpty(p spot, at int, text string) ([]piece, error) {
 func (s *source) blockForBlock(p spot, sn snippet) ([]piece, error) {
 	old := p.value()
 	first, err := s.chunk(old, 0)
-	if err != nil {
-		return nil, err
+	if err != nil { // an explicit key; its question mark is where the map begins
+		at, err := s.pos(old)
+		if err != nil {
+			return nil, err
+		}
+		first = chunk{top: s.lineStart(at), at: at, own: s.startsLine(at), col: s.column(at)}
 	}
 	last, err := s.chunk(p.node, p.at)
 	if err != nil {

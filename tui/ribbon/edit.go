@@ -153,6 +153,7 @@ func (p *Page) change(set func(*model.Period), what string) page.Action {
 		edit.Label = "start of a period"
 	}
 	at := p.base() + "/" + strconv.Itoa(i)
+	edit.At = at
 	field := func(name string, same bool, value string) {
 		switch {
 		case same:
@@ -246,6 +247,7 @@ func (p *Page) remove() page.Action {
 	i := p.marked()
 	return page.Edit{
 		Label: "removal of the " + p.periods()[i].From.Show(p.snap.Units) + " period",
+		At:    p.base() + "/" + strconv.Itoa(i),
 		Edits: []projectfile.Edit{projectfile.Remove(p.base() + "/" + strconv.Itoa(i))},
 	}
 }

@@ -2,6 +2,8 @@ package ribbon
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -62,6 +64,11 @@ func (p *Page) Show(s page.Snapshot) {
 		p.leaf.Go(0)
 	}
 	was := p.marked()
+	if s.At != "" && (s.At != p.snap.At || s.Room != p.snap.Room) {
+		if i, ok := periodAt(s.At, s.Room); ok {
+			was = i
+		}
+	}
 	p.snap, p.leaf.Theme = s, s.Theme
 	p.room, p.have = s.RoomNow()
 	if s.Project != nil && (len(p.dates) == 0 || p.place != s.Project.Home.Place || !p.today.Equal(s.Today)) {
@@ -76,6 +83,17 @@ func (p *Page) Show(s page.Snapshot) {
 		p.goToPeriod(was)
 	}
 	p.draw()
+}
+
+// periodAt is the period of a room that a path speaks of.
+func periodAt(path, room string) (int, bool) {
+	rest, ok := strings.CutPrefix(path, "rooms/"+room+"/brief/lighting/periods/")
+	if !ok {
+		return 0, false
+	}
+	first, _, _ := strings.Cut(rest, "/")
+	i, err := strconv.Atoi(first)
+	return i, err == nil
 }
 
 // Title names the page.

@@ -207,6 +207,14 @@ func TestOtherDays(t *testing.T) {
 	}
 }
 
+func TestStandsWhereItIsTold(t *testing.T) {
+	s := trial.Of(t, []byte(cottage), "hall")
+	s.At = "rooms/hall/brief/lighting/periods/2/level"
+	if p := trial.Sit(t, New(), s, 76, 19).Page.(*Page); p.marked() != 2 {
+		t.Errorf("it stands on period %d", p.marked())
+	}
+}
+
 func TestClickIntoTheRibbon(t *testing.T) {
 	d := sit(t, "hall")
 	d.Send(tea.MouseMsg{X: 2 + 60, Y: 4, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})

@@ -96,7 +96,7 @@ func (r *root) writeFailed(m written) tea.Cmd {
 	}
 	if !r.quitting {
 		r.said = page.Say{Text: "Not saved: " + sentence(m.err.Error()), Alarm: true}
-		return nil
+		return r.o.after(again, settled{r.session.gen}) // somebody may make room meanwhile
 	}
 	r.quitting = false
 	r.over = &ask{

@@ -19,6 +19,9 @@ import (
 // settle is how long after the last edit the file itself is written; a draft is kept at once.
 const settle = time.Second
 
+// again is how long after a failed save the next one is tried.
+const again = 10 * time.Second
+
 // root is the only tea.Model. It owns the document, the plan and the file; pages see snapshots of them.
 type root struct {
 	o     Options

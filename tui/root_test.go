@@ -266,6 +266,13 @@ func TestAFullDiskIsSaidAndLeavingAsks(t *testing.T) {
 	b.disk.fail = errors.New("no space left on the disk")
 	b.ring()
 	b.sees("Not saved: no space left on the disk.")
+	b.disk.fail = nil
+	b.ring()
+	if b.disk.file != b.source() {
+		t.Error("it is not tried again by itself")
+	}
+	b.press("enter")
+	b.disk.fail = errors.New("no space left on the disk")
 	b.press("ctrl+c")
 	if b.quit {
 		t.Fatal("left without saving")

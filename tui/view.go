@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/margin"
@@ -94,20 +95,10 @@ func (r *root) tabs() []tab {
 // header says where you are: the home, the room, the page.
 func (r *root) header() string {
 	t, w := r.theme, r.frame.Header.W
-	left := t.Strong.Render("Roombrief")
-	if r.session != nil {
-		name := r.session.project.Home.Name
-		if name == "" {
-			name = "The home"
-		}
-		left = t.Strong.Render(name)
-		if room, ok := r.snapshot().RoomNow(); ok && r.at.page != page.Rooms && r.at.page != page.Bill {
-			left += t.Faint.Render(" "+t.Glyphs.Note+" ") + t.Text.Render(page.RoomName(room))
-		}
-	}
 	tabs := r.tabs()
 	if tabs == nil {
-		return layout.Ends(left, t.Accent.Render(r.title()), w, t.Glyphs.More)
+		title := t.Accent.Render(r.title())
+		return layout.Ends(r.where(w-layout.Width(title)-2), title, w, t.Glyphs.More)
 	}
 	digits := r.page == nil || r.page.Takes() == page.Own
 	var right []string
@@ -122,7 +113,27 @@ func (r *root) header() string {
 			right = append(right, t.KeyCap.Render(key)+" "+t.KeyText.Render(one.name))
 		}
 	}
-	return layout.Ends(left, strings.Join(right, "  "), w, t.Glyphs.More)
+	return layout.Ends(r.where(tabs[0].from-2), strings.Join(right, "  "), w, t.Glyphs.More)
+}
+
+// where names the home and the room in w cells; where both do not fit, the room.
+func (r *root) where(w int) string {
+	t := r.theme
+	if r.session == nil {
+		return t.Strong.Render("Roombrief")
+	}
+	home := r.session.project.Home.Name
+	if home == "" {
+		home = "The home"
+	}
+	room, ok := r.snapshot().RoomNow()
+	if !ok || r.at.page == page.Rooms || r.at.page == page.Bill || r.at.page == page.NewRoom {
+		return t.Strong.Render(home)
+	}
+	if layout.Width(home)+3+layout.Width(room.Title()) > w {
+		return t.Strong.Render(room.Title())
+	}
+	return t.Strong.Render(home) + t.Faint.Render(" "+t.Glyphs.Note+" ") + t.Text.Render(room.Title())
 }
 
 // here reports whether the page in front is id, or a part of it.
@@ -134,7 +145,7 @@ func (r *root) title() string {
 	if p, ok := r.page.(page.Titled); ok {
 		return p.Title()
 	}
-	return string(r.at.page)
+	return model.Titled(string(r.at.page))
 }
 
 // status is one line: what was just said, or what follows from the project; whether it is kept at its right.

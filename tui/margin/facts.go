@@ -78,7 +78,7 @@ func Room(s page.Snapshot, room string, w, at int) []Note {
 	if text := unmet(s, room); text != "" {
 		notes = append(notes, Note{At: at, Head: "Not to be had", Text: text})
 	}
-	if text := open(s, room); text != "" {
+	if text := open(s, room, w); text != "" {
 		notes = append(notes, Note{At: at, Head: "Open points", Text: text})
 	}
 	return notes
@@ -146,10 +146,14 @@ func unmet(s page.Snapshot, room string) string {
 	return strings.Join(out, "\n")
 }
 
-func open(s page.Snapshot, room string) string {
+func open(s page.Snapshot, room string, w int) string {
 	var out []string
 	for _, o := range OpenPoints(s.Project, room) {
-		out = append(out, s.Theme.Glyphs.Open+" "+o.Text)
+		mark := s.Theme.Glyphs.Open + " "
+		for _, l := range layout.Wrap(o.Text, max(w-2, 8)) {
+			out = append(out, mark+l)
+			mark = "  "
+		}
 	}
 	return strings.Join(out, "\n")
 }

@@ -78,7 +78,8 @@ func (s *source) rewrite(trail []spot, target, want *yaml.Node) (*source, error)
 	return nil, errPlace
 }
 
-// keepsComments reports whether no comment was lost or doubled, but for those of the entry that changed.
+// keepsComments reports whether all comments are there, once and in their order, but for those of the entry
+// that changed.
 func (s *source) keepsComments(out *source, changed spot) bool {
 	before, err := s.comments()
 	if err != nil {
@@ -88,26 +89,18 @@ func (s *source) keepsComments(out *source, changed spot) bool {
 	if err != nil {
 		return false
 	}
-	count := map[string]int{}
-	for _, c := range before {
-		count[c]++
-	}
-	for _, c := range after {
-		if count[c]--; count[c] < 0 {
-			return false
-		}
-	}
+	var mayGo []string
 	if changed.at >= 0 {
-		for _, c := range s.commentsOf(changed) {
-			count[c] = 0
-		}
+		mayGo = s.commentsOf(changed)
 	}
-	for _, n := range count {
-		if n > 0 {
+	for _, c := range before {
+		if len(after) > 0 && after[0] == c {
+			after = after[1:]
+		} else if !slices.Contains(mayGo, c) {
 			return false
 		}
 	}
-	return true
+	return len(after) == 0
 }
 
 // commentsOf are the comments inside an entry and those that go with it.

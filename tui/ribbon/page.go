@@ -187,8 +187,10 @@ func (p *Page) Help() []keys.Binding {
 		return keys.WritingWith(p.mode == picking, p.mode == picking)
 	}
 	bs := keys.Ribbon.Copy()
-	all := []keys.Command{keys.Earlier, keys.Later, keys.HourEarlier, keys.HourLater, keys.Brighter, keys.Dimmer, keys.Warmer,
-		keys.Cooler, keys.PlainLamp, keys.Change, keys.Split, keys.Lamps, keys.Delete, keys.NewPeriod}
+	all := []keys.Command{
+		keys.Earlier, keys.Later, keys.HourEarlier, keys.HourLater, keys.Brighter, keys.Dimmer, keys.Warmer,
+		keys.Cooler, keys.PlainLamp, keys.Change, keys.Split, keys.Lamps, keys.Delete, keys.NewPeriod,
+	}
 	off := func(why string, dos ...keys.Command) {
 		for _, do := range dos {
 			keys.Off(bs, do, why)

@@ -29,8 +29,12 @@ func (p *Page) change() page.Action {
 	p.mode, p.mark = marking, max(chosen(q), 0)
 	p.ticked = map[int]bool{}
 	if q.Kind == interview.Several {
+		now := q.Now
+		if !q.Answered {
+			now = q.Default
+		}
 		for i, c := range q.Choices {
-			p.ticked[i] = slices.Contains(parts(q.Now), c.Value)
+			p.ticked[i] = slices.Contains(parts(now), c.Value)
 		}
 	}
 	return nil
@@ -70,7 +74,9 @@ func parts(now string) []string {
 }
 
 // written tells whether a question with choices takes another answer too, in words or figures.
-func written(q interview.Question) bool { return q.Kind == interview.OneOf && q.Example != "" }
+func written(q interview.Question) bool {
+	return (q.Kind == interview.OneOf || q.Kind == interview.Several) && q.Example != ""
+}
 
 // cycle takes the choice before or after the one that is written.
 func (p *Page) cycle(by int) page.Action {
@@ -132,7 +138,9 @@ func (p *Page) choose(k tea.KeyMsg) page.Action {
 	case keys.Down:
 		p.mark = min(p.mark+1, n-1)
 	case keys.Tick:
-		p.ticked[p.mark] = !p.ticked[p.mark]
+		if p.mark < len(q.Choices) {
+			p.ticked[p.mark] = !p.ticked[p.mark]
+		}
 	case keys.Take:
 		return p.take(q)
 	}
@@ -155,25 +163,41 @@ func (p *Page) chooseKey(q interview.Question, k tea.KeyMsg) page.Action {
 	return nil
 }
 
-// take answers with what is marked or ticked.
+// take answers with what is marked or ticked, or goes on to a field for another answer.
 func (p *Page) take(q interview.Question) page.Action {
-	if q.Kind == interview.Several {
-		var values []string
-		for i, c := range q.Choices {
-			if p.ticked[i] {
-				values = append(values, c.Value)
-			}
-		}
-		if len(values) == 0 {
-			values = []string{"none"}
-		}
-		return p.answer(q, strings.Join(values, ", "))
-	}
 	if p.mark == len(q.Choices) {
 		p.startWriting(q)
+		if q.Kind == interview.Several {
+			p.field.Set(strings.Join(p.picked(q), ", "))
+		}
 		return nil
 	}
-	return p.answer(q, q.Choices[p.mark].Value)
+	if q.Kind != interview.Several {
+		return p.answer(q, q.Choices[p.mark].Value)
+	}
+	values := p.picked(q)
+	if len(values) == 0 {
+		values = []string{"none"}
+	}
+	return p.answer(q, strings.Join(values, ", "))
+}
+
+// picked is what is ticked, and what was written that is no choice.
+func (p *Page) picked(q interview.Question) []string {
+	var out []string
+	known := map[string]bool{"none": true}
+	for i, c := range q.Choices {
+		known[c.Value] = true
+		if p.ticked[i] {
+			out = append(out, c.Value)
+		}
+	}
+	for _, own := range parts(q.Now) {
+		if !known[own] {
+			out = append(out, own)
+		}
+	}
+	return out
 }
 
 // write takes a key while a field is open.

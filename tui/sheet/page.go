@@ -181,7 +181,7 @@ func (p *Page) Help() []keys.Binding {
 		return bs
 	}
 	if !cycles(q) {
-		off("this line is written, not chosen; press Enter", keys.Earlier, keys.Later)
+		off("press Enter to change this line", keys.Earlier, keys.Later)
 	}
 	if !q.Answered && !q.Parked {
 		off("the line has no answer to clear", keys.Forget)
@@ -192,8 +192,11 @@ func (p *Page) Help() []keys.Binding {
 	return bs
 }
 
+// cycles tells whether Left and Right walk through a line's choices: few of them, and none written that
+// would be lost by it.
 func cycles(q interview.Question) bool {
-	return (q.Kind == interview.YesNo || q.Kind == interview.OneOf) && len(q.Choices) > 0
+	few := len(q.Choices) > 0 && len(q.Choices) <= 6
+	return (q.Kind == interview.YesNo || q.Kind == interview.OneOf) && few && (!q.Answered || chosen(q) >= 0)
 }
 
 // Update takes keys and the mouse.

@@ -124,6 +124,29 @@ func TestSeveral(t *testing.T) {
 	}
 }
 
+func TestSeveralWithOneOfTheirOwn(t *testing.T) {
+	d := to(sit(t, "shower-room", 76, 24), "shower-room/water").Press("enter")
+	q, _ := d.Page.(*Page).here()
+	for range q.Choices {
+		d.Press("down")
+	}
+	d.Press("enter", "=, filter supply", "enter")
+	var got []string
+	for _, w := range shower(d).Water {
+		got = append(got, w.ID)
+	}
+	if s := strings.Join(got, " "); s != "cistern tray filter" {
+		t.Errorf("the water points are %s:\n%s", s, d.Seen())
+	}
+}
+
+func TestArrowsLoseNothingWritten(t *testing.T) {
+	d := to(sit(t, "", 76, 24), "home/place").Press("right")
+	if answer(d) != "53.96, -1.08 Europe/London" || d.Said() == "" {
+		t.Errorf("the place became %q, said %q", answer(d), d.Said())
+	}
+}
+
 func TestParkAndClear(t *testing.T) {
 	d := to(sit(t, "shower-room", 76, 19), "stop/after").Press("x")
 	q, _ := d.Page.(*Page).here()

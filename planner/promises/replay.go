@@ -27,40 +27,56 @@ func (p Promise) Replay(sys timed.System, begin timed.State, story []Beat, sheet
 	}
 	whole = whole.On(p.World.Day)
 	pl := &player{s: s, whole: whole}
-	pl.begin(begin)
+	return pl.replay(begin, s.told(story))
+}
+
+// told is a story with its moves by name.
+func (s *system) told(story []Beat) []Line {
+	out := make([]Line, len(story))
+	for i, b := range story {
+		out[i] = Line{b.At, s.Say(b.Label), b.State}
+	}
+	return out
+}
+
+func (p *player) replay(begin timed.State, story []Line) error {
+	p.begin(begin)
 	at := begin
-	for _, b := range story {
-		events, err := s.eventsOf(at, b)
+	for i, l := range story {
+		events, err := p.s.eventsOf(at, l)
 		if err != nil {
 			return err
 		}
-		if err := pl.until(b.At); err != nil {
+		if err := p.until(l.At); err != nil {
 			return err
 		}
 		for _, e := range events {
-			if err := pl.play(e); err != nil {
+			if err := p.play(e); err != nil {
 				return err
 			}
 		}
-		if err := pl.compare(b); err != nil {
+		if err := p.compare(l); err != nil {
 			return err
 		}
-		at = b.State
+		at = l.State
+		p.people = int(p.s.at(at).people)
+		p.note(i)
 	}
 	return nil
 }
 
-// eventsOf finds the events that a beat hands to the rules.
-func (s *system) eventsOf(from timed.State, b Beat) ([]rules.Event, error) {
+// eventsOf finds the events that a line of a story hands to the rules.
+func (s *system) eventsOf(from timed.State, l Line) ([]rules.Event, error) {
 	s.trail = map[string][]rules.Event{}
 	defer func() { s.trail = nil }()
 	s.Acts(from)
 	for _, t := range from.Timers {
 		s.Ended(from, t.ID)
 	}
-	events, ok := s.trail[trailKey(b.Label, b.State.Loc)]
-	if !ok {
-		return nil, fmt.Errorf("the move %q doesn't lead where the story says", s.Say(b.Label))
+	label, known := s.number[l.Text]
+	events, ok := s.trail[trailKey(label, l.State.Loc)]
+	if !ok || !known {
+		return nil, fmt.Errorf("the move %q doesn't lead where the story says", l.Text)
 	}
 	return events, nil
 }
@@ -73,6 +89,10 @@ type player struct {
 	whole *rules.Program
 	state rules.State
 	now   int64
+
+	people   int
+	happened []rules.Happening // since the last note
+	seen     func(Moment)      // nil when nobody looks on
 }
 
 // begin starts the whole sheet at a second of the day that the beginning of the story stands for.
@@ -88,6 +108,8 @@ func (p *player) begin(st timed.State) {
 			p.state = p.whole.Put(p.state, n, p.s.value(w, i))
 		}
 	}
+	p.people = int(w.people)
+	p.note(-1)
 }
 
 // until lets time pass, seeing on the way to what falls due outside the slice. What the slice has due before
@@ -115,7 +137,8 @@ func (p *player) others() error {
 				}
 				return fmt.Errorf("at second %d a wait of the slice is due that the story leaves out", p.now)
 			}
-			p.whole.Do(&p.state, e, nil)
+			p.do(e)
+			p.note(-1)
 			done = true
 			break
 		}
@@ -166,14 +189,14 @@ func (p *player) play(e rules.Event) error {
 		}
 		e.Thing = n
 	}
-	p.whole.Do(&p.state, e, nil)
+	p.do(e)
 	return nil
 }
 
 // compare holds the slice's values against the whole sheet's. Lamps whose levels don't matter are compared by
 // being on.
-func (p *player) compare(b Beat) error {
-	w := p.s.at(b.State)
+func (p *player) compare(l Line) error {
+	w := p.s.at(l.State)
 	for i, t := range p.s.prog.Sheet().Things {
 		n, ok := p.whole.Thing(t.ID)
 		if !ok {
@@ -184,7 +207,7 @@ func (p *player) compare(b Beat) error {
 			want, got = rules.Value{On: want.On}, rules.Value{On: got.On}
 		}
 		if want != got {
-			return fmt.Errorf("at second %d, after %q, %s is %+v when played and %+v in the story", p.now, p.s.Say(b.Label), t.ID, got, want)
+			return fmt.Errorf("at second %d, after %q, %s is %+v when played and %+v in the story", p.now, l.Text, t.ID, got, want)
 		}
 	}
 	return nil

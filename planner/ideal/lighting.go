@@ -100,29 +100,22 @@ func (r *room) onEntry(manual string) {
 	}
 }
 
-// Unseen is the least time that light burns which somebody switched on by hand in a room that nobody was seen in.
-const Unseen = 60 * minute
-
-// byHand keeps a level that a person set, and makes sure that what a person switched on goes off when the room is empty. Somebody who
-// switches a lamp without having been seen has a sensor that is dead or looks elsewhere: then the light had better burn too long
-// than leave them in the dark. The first motion that is seen brings back the usual time.
+// byHand keeps a level that a person set, and makes sure that what a person switched on goes off when the room is empty.
 func (r *room) byHand(circuits []string, manual string) {
-	long := max(r.sense.after, r.kind().still, Unseen)
 	for _, lamp := range circuits {
 		c := rules.Cause{Kind: rules.Became, Thing: lamp, Any: true, ByHand: true}
-		set := func(name, purpose string, d q.Span, guard ...rules.Literal) {
-			effects := []rules.Effect{start(r.sense.empty, d)}
-			if manual != "" {
-				effects = append([]rules.Effect{note(manual)}, effects...)
-			}
-			r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: guard, Effects: effects, Again: rules.Longer})
-		}
+		effects := []rules.Effect{start(r.sense.empty, r.sense.after)}
 		purpose := "Light switched on by hand goes off too when the room is empty."
 		if manual != "" {
+			effects = append([]rules.Effect{note(manual)}, effects...)
 			purpose = "A level set by hand stays until the room is empty."
 		}
-		set("by-hand", purpose, r.sense.after)
-		set("by-hand-unseen", "Somebody who isn't seen and needs light anyway gets it for longer: the sensor may be dead.", long, notRunning(r.sense.empty))
+		r.add("by-hand", rules.Rule{Purpose: purpose, Cause: c, Effects: effects, Again: rules.Longer})
+		if r.sense.mode == byDoors {
+			// Whoever does that unseen may stand before a dead sensor: rather burn for longer than leave them in the dark.
+			r.add("by-hand-unseen", rules.Rule{Purpose: "Somebody who needs light and isn't seen gets it for as long as people here may keep still.",
+				Cause: c, Guard: lits(notRunning(r.sense.empty)), Effects: []rules.Effect{start(r.wait("door-open"), r.patience())}})
+		}
 	}
 	if r.r.Brief.Lighting.Want.Start == "on request" {
 		r.requested(manual)
@@ -143,8 +136,8 @@ func (r *room) onRequest(manual string) {
 	}
 }
 
-// requested comes behind the rules of byHand: switching a lamp on asks for the light of the period, it isn't a
-// level of one's own. Moving the level of a lamp that is on is.
+// requested comes behind the rules of byHand: switching a lamp on without a level asks for the light of the period.
+// A level that somebody sets is their own.
 func (r *room) requested(manual string) {
 	for _, p := range r.periods {
 		for _, e := range r.circuitsAt(p, false) {
@@ -153,7 +146,7 @@ func (r *room) requested(manual string) {
 				effects = append(effects, forget(manual))
 			}
 			r.add("light-on-"+p.name, rules.Rule{Purpose: fmt.Sprintf("Switching a lamp on asks for the light of the period, from %s.", p.From.Show(q.Metric)),
-				Cause: became(e.Thing, true, true), Guard: p.guard, Effects: effects})
+				Cause: rules.Cause{Kind: rules.Became, Thing: e.Thing, On: true, ByHand: true, Plain: true}, Guard: p.guard, Effects: effects})
 		}
 	}
 }

@@ -157,8 +157,7 @@ func (r *room) doorRules() {
 	s.inside = r.thing(rules.Flag, "inside", "flag", "somebody inside")
 	s.check = r.wait("door-check")
 	check, open := s.check, r.wait("door-open")
-	quiet := r.quietTime()
-	patience := max(r.kind().still+quiet-s.after, quiet)
+	quiet, patience := r.quietTime(), r.patience()
 	var shut []rules.Literal
 	for _, d := range s.doors {
 		shut = append(shut, isNot(d))
@@ -188,6 +187,12 @@ func (r *room) doorRules() {
 
 // quietTime is how long a motion sensor may take to report that all is quiet.
 func (r *room) quietTime() q.Span { return r.h.o.Blind + r.h.o.Margin }
+
+// patience is how much longer than the stop time the room waits where only motion can tell, so that in all it waits for
+// the longest that people here keep still.
+func (r *room) patience() q.Span {
+	return max(r.kind().still+r.quietTime()-r.sense.after, r.quietTime())
+}
 
 // holds are what keeps the room in use.
 func (r *room) holds() []rules.Literal {

@@ -139,7 +139,10 @@ func (c *compiler) cause(i int32, src *Rule, r *rule) {
 		}
 	case Became:
 		thing("has a value", Lamp, Fan, Valve, Plug, Sounder, Motion, Presence, Door, Hygrometer, Probe, Meter, Flag)
-		r.on, r.any, r.hand = k.On, k.Any, k.ByHand
+		r.on, r.any, r.hand, r.plain = k.On, k.Any, k.ByHand, k.Plain
+		if k.Plain && (!k.On || k.Any || !k.ByHand || r.thing >= 0 && c.p.sheet.Things[r.thing].Kind != Lamp) {
+			c.wrong("only a person can switch on, and only a lamp, without a level")
+		}
 	case Clock:
 		r.time = c.time(k.At)
 	case Ended:

@@ -43,16 +43,16 @@ type Program struct {
 
 // rule is a compiled rule.
 type rule struct {
-	kind          CauseKind
-	thing, than   int32 // -1 for none
-	on, any, hand bool
-	threshold     int32
-	press         Press
-	time          int32
-	own           int32 // of rises: its window
-	guard         []literal
-	effects       []effect
-	again         Again
+	kind                 CauseKind
+	thing, than          int32 // -1 for none
+	on, any, hand, plain bool
+	threshold            int32
+	press                Press
+	time                 int32
+	own                  int32 // of rises: its window
+	guard                []literal
+	effects              []effect
+	again                Again
 }
 
 type literal struct {

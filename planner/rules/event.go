@@ -8,7 +8,7 @@ type EventKind int
 const (
 	Reported     EventKind = iota // sensor Thing (motion, presence, door, probe) reports Value.On; a report that repeats the last one counts too
 	ReadingIs                     // the reading of Thing is Value.Level
-	HandSet                       // somebody sets Thing to Value at the device
+	HandSet                       // somebody sets Thing to Value at the device; a lamp On at level 0 is switched on without naming a level
 	ButtonPress                   // Press on button Thing
 	PowerFails                    // the mains go
 	PowerReturns                  // the mains come back

@@ -84,6 +84,7 @@ type Cause struct {
 	On        bool // Reports, Became: the value
 	Any       bool // Became: any change at all, of level or colour too
 	ByHand    bool // Became: only when a person set it, at the device
+	Plain     bool // Became, of a lamp, ByHand and On: only when the person named no level
 	Threshold int
 	Than      string // Over, Under: Threshold is counted from the reading of this thing, not from 0
 	For       q.Span

@@ -43,6 +43,7 @@ type cause struct {
 	old, new int32
 	report   bool // also when nothing changed
 	hand     bool
+	plain    bool // a lamp was switched on by hand, and no level named
 	pressed  bool
 	press    Press
 }
@@ -150,6 +151,7 @@ func (x *run) act(e Event) {
 	}
 	at := &x.w[thingsAt+e.Thing]
 	c := cause{thing: int32(e.Thing), old: *at, new: normal(kind, e.Value), report: e.Kind == Reported, hand: e.Kind == HandSet,
+		plain:   e.Kind == HandSet && kind == Lamp && e.Value.On && e.Value.Level <= 0,
 		pressed: e.Kind == ButtonPress, press: e.Press}
 	*at = c.new
 	if c.new != c.old {
@@ -239,7 +241,7 @@ func (x *run) causes(r *rule, c *cause) bool {
 	case Pressed:
 		return c.pressed && c.press == r.press
 	case Became:
-		if r.hand && !c.hand {
+		if r.hand && !c.hand || r.plain && !c.plain {
 			return false
 		}
 		if r.any {

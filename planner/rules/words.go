@@ -187,6 +187,8 @@ func becameWords(t Thing, c Cause) string {
 		return "the " + t.Name + choose(c.ByHand, " is changed by hand", " changes")
 	case t.Kind == Valve:
 		return "the " + t.Name + choose(c.On, " is shut", " is opened") + who
+	case c.Plain:
+		return "the " + t.Name + " is switched on by hand, at no level of its own"
 	case c.ByHand:
 		return "the " + t.Name + choose(c.On, " is switched on", " is switched off") + who
 	}

@@ -60,6 +60,7 @@ func TestWordsOfEveryPart(t *testing.T) {
 		"humidity in the shower room goes more than 5 points above humidity of the house": {Kind: Over, Thing: "shower-room/humidity", Threshold: 5, Than: "house/humidity"},
 		"the button at the basin is pressed twice":                                        {Kind: Pressed, Thing: "shower-room/by-basin", Press: Double},
 		"the extract fan is switched off by hand":                                         {Kind: Became, Thing: "shower-room/extract", ByHand: true},
+		"the ceiling light is switched on by hand, at no level of its own":                {Kind: Became, Thing: "shower-room/ceiling", On: true, ByHand: true, Plain: true},
 		"the ceiling light is changed by hand":                                            {Kind: Became, Thing: "shower-room/ceiling", Any: true, ByHand: true},
 		`"set by hand" is forgotten`:                                                      {Kind: Became, Thing: "shower-room/by-hand"},
 		"it is 30 min before sunset":                                                      {Kind: Clock, At: q.DayTime{Sun: q.Sunset, Offset: -30 * time.Minute}},

@@ -60,6 +60,9 @@ Exit status 1 when a brief asks for something that its room cannot do.`,
 					return err
 				}
 			} else {
+				if room == "" {
+					printRules(p, plan, "", "The home as a whole")
+				}
 				for _, r := range doc.Project().Rooms {
 					if room == "" || r.ID == room {
 						printRules(p, plan, r.ID, r.Title())

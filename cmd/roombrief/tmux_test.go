@@ -93,16 +93,6 @@ func (x *terminal) press(keys ...string) *terminal {
 	return x
 }
 
-// write types letters as they are; each counts.
-func (x *terminal) write(text string) *terminal {
-	x.t.Helper()
-	if out, err := exec.Command("tmux", "-S", x.socket, "send-keys", "-l", text).CombinedOutput(); err != nil {
-		x.t.Fatalf("type %q: %v\n%s", text, err, out)
-	}
-	x.keys += len([]rune(text))
-	return x
-}
-
 // see waits until all texts stand on the screen.
 func (x *terminal) see(texts ...string) string {
 	x.t.Helper()

@@ -3,6 +3,7 @@ package papers
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"example.org/roombrief/planner/rules"
 )
@@ -16,6 +17,7 @@ func (s source) ruleSheet() []byte {
 	if len(s.plan.Sheet.Rules) == 0 {
 		b.WriteString("No rules yet: no goal of the briefs needs one.\n\n")
 	}
+	s.roomRules(&b, "")
 	for _, room := range s.project.Rooms {
 		s.roomRules(&b, room.ID)
 	}
@@ -46,7 +48,8 @@ func (s source) roomRules(b *bytes.Buffer, room string) {
 		b.WriteString("\n")
 	}
 	if n > 0 {
-		fmt.Fprintf(b, "```\n%s\n```\n\n", rules.ChartOf(s.plan.Sheet, room).Text(100))
+		chart := strings.ReplaceAll(rules.ChartOf(s.plan.Sheet, room).Text(100), "`", "'")
+		fmt.Fprintf(b, "```\n%s\n```\n\n", strings.TrimRight(chart, "\n"))
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"strings"
 	"time"
 
 	"example.org/roombrief/model/interview"
@@ -92,12 +91,13 @@ func plainInterview(ctx context.Context, p process, path, room string) (err erro
 
 // openOrNew opens a sound project, or begins one where there is no file.
 func openOrNew(p process, path string) (*store.File, *projectfile.Document, error) {
+	src := projectfile.Starter("")
 	f, err := store.Open(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		if f, err = store.New(path); err != nil {
-			return nil, nil, status{badCall, err}
-		}
-		return f, projectfile.Parse(projectfile.Starter("")), nil
+	switch {
+	case err == nil:
+		src = f.Bytes()
+	case errors.Is(err, fs.ErrNotExist):
+		f, err = store.New(path)
 	}
 	if err != nil {
 		return nil, nil, status{badCall, err}
@@ -106,10 +106,10 @@ func openOrNew(p process, path string) (*store.File, *projectfile.Document, erro
 		f.StateDir = dir
 	}
 	f.Clock = func() time.Time { return today(p) }
-	doc := projectfile.Parse(f.Bytes())
+	doc := projectfile.Parse(src)
 	if !doc.OK() {
 		printProblems(p.err, path, doc)
-		return nil, nil, status{badCall, fmt.Errorf("put the mistakes in %s right first", strings.TrimSpace(path))}
+		return nil, nil, status{badCall, fmt.Errorf("put the mistakes in %s right first", path)}
 	}
 	return f, doc, nil
 }

@@ -213,11 +213,11 @@ func (p *Page) head() []string {
 	if !p.have {
 		return []string{progress, ""}
 	}
-	return []string{p.agreement(), progress, ""}
+	return append(p.agreement(), progress, "")
 }
 
 // agreement is the mark at the head: who agreed to the brief, and whether it still is that brief.
-func (p *Page) agreement() string {
+func (p *Page) agreement() []string {
 	t := p.leaf.Theme
 	a, state := readback.Agreement(p.snap.Project, p.room.ID)
 	who := a.By
@@ -225,18 +225,22 @@ func (p *Page) agreement() string {
 		who = x.Title()
 	}
 	on := who + " agreed to this brief on " + a.On.Format("2 January 2006")
-	text := t.Faint.Render("  Not agreed yet; press r to read it back.")
+	w := p.leaf.Inner() + 2
 	switch state {
 	case readback.Agreed:
-		text = t.Glyphs.Done + " " + on + "."
+		return draw.Hang(t.Glyphs.Done+" ", on+".", w)
 	case readback.Lapsed:
-		what := "it has"
+		what := "it changed since"
 		if changed := readback.Changed(p.snap.Project, p.room.ID); len(changed) > 0 {
-			what = draw.List(changed) + " has"
+			what = draw.List(changed) + " changed since"
 		}
-		text = t.Strong.Render(t.Glyphs.Open + " Lapsed: " + on + "; " + what + " changed since.")
+		lines := draw.Hang(t.Glyphs.Open+" ", "Lapsed: "+on+"; "+what+".", w)
+		for i := range lines {
+			lines[i] = t.Strong.Render(lines[i])
+		}
+		return lines
 	}
-	return text
+	return []string{"  " + t.Faint.Render("Not agreed yet; press r to read it back.")}
 }
 
 // count says how far the sheet is, and sets what the room comes to in the margin.

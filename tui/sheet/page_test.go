@@ -73,7 +73,7 @@ func TestAmountChanged(t *testing.T) {
 		t.Errorf("the agreement did not lapse:\n%s", got)
 	}
 	d.Press("home")
-	if got := d.Seen(); !strings.Contains(got, "? Lapsed: Rosa agreed to this brief on 2 March 2026; lighting has") {
+	if got := d.Seen(); !strings.Contains(got, "? Lapsed: Rosa agreed to this brief on 2 March 2026; lighting") {
 		t.Errorf("the lapse is not told:\n%s", got)
 	}
 }

@@ -36,6 +36,8 @@ var Talk = Group{Page: "Interview", Bindings: talkAlways(
 	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "take", Help: "Take the marked answer. A single key takes the answer that it stands before."},
 	Binding{Do: Up, Keys: []string{"up"}, Cap: "↑↓", Help: "Mark another answer, up and down."},
 	Binding{Do: Down, Keys: []string{"down"}, Cap: "↓", Help: "Mark the answer below."},
+	Binding{Do: Left, Keys: []string{"left"}, Cap: "←→", Help: "To the other column of answers, where there are two."},
+	Binding{Do: Right, Keys: []string{"right"}, Cap: "→", Help: "To the right column of answers."},
 	Binding{Do: Tick, Keys: []string{" "}, Cap: "Space", Help: "Tick the marked answer where several may be taken."},
 	Binding{Do: Own, Keys: []string{"="}, Cap: "=", Help: "Write an answer of your own, where one is taken."},
 )}

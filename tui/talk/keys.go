@@ -6,6 +6,7 @@ import (
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
 )
 
@@ -34,6 +35,14 @@ func (p *Page) key(msg tea.KeyMsg) page.Action {
 		p.step(q, -1)
 	case keys.Down:
 		p.step(q, 1)
+	case keys.Left, keys.Right:
+		by := p.column
+		if b.Do == keys.Left {
+			by = -by
+		}
+		if to := p.mark + by; to >= 0 && to < len(q.Choices) {
+			p.mark = to
+		}
 	case keys.Tick:
 		if q.Kind == interview.Several {
 			return p.choose(q, p.mark)
@@ -338,11 +347,16 @@ func (p *Page) mouse(msg tea.MouseMsg) page.Action {
 		if msg.Y < 0 || msg.Y >= len(p.hits) || p.hits[msg.Y] < 0 {
 			return nil
 		}
+		hit := p.hits[msg.Y]
+		bw, _ := layout.Columns(p.w)
+		if other, two := p.right[msg.Y]; two && msg.X >= bw/2 {
+			hit = other
+		}
 		if ok && picks(q) {
-			return p.choose(q, p.hits[msg.Y])
+			return p.choose(q, hit)
 		}
 		if !ok {
-			return p.end(p.hits[msg.Y])
+			return p.end(hit)
 		}
 	}
 	return nil

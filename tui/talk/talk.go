@@ -33,6 +33,8 @@ type Page struct {
 	fault  string            // why the last answer was not taken
 	drafts map[string]string // written and not taken, by question
 	hits   []int             // the choice on each line of the last View, -1 for none
+	right  map[int]int       // the choice on the right half of a line, where it has another
+	column int               // answers in a column of the last View, 0 for one column
 	top    int
 	next   onward
 	skip   bool // the next document answers the question in front
@@ -231,6 +233,9 @@ func (p *Page) Help() []keys.Binding {
 		bs = keys.Talk.Copy()
 		if q.Kind != interview.Several {
 			bs = keys.Without(bs, keys.Tick)
+		}
+		if p.column == 0 {
+			bs = keys.Without(bs, keys.Left, keys.Right)
 		}
 		if !takesOwn(q) {
 			bs = keys.Without(bs, keys.Own)

@@ -13,35 +13,6 @@ import (
 // measure is the longest line of a sentence that reads well.
 const measure = 68
 
-// sheet collects the lines of a page with what a click on each means.
-type sheet struct {
-	lines []string
-	hits  []int
-	focus int // the line that must be seen
-}
-
-func (s *sheet) put(hit int, lines ...string) {
-	for _, l := range lines {
-		s.lines = append(s.lines, l)
-		s.hits = append(s.hits, hit)
-	}
-}
-
-// seen cuts the page to h lines with its focus among them, and says in the last one when more follows.
-func (s *sheet) seen(t theme.Theme, top *int, h int) {
-	if len(s.lines) <= h {
-		*top = 0
-		return
-	}
-	room := max(h-1, 1)
-	*top = layout.Scroll(*top, s.focus, room, len(s.lines))
-	rest := len(s.lines) - *top - room
-	s.lines, s.hits = s.lines[*top:*top+room], s.hits[*top:*top+room]
-	if rest > 0 && h > 1 {
-		s.put(-1, t.Faint.Render("  "+t.Glyphs.Down+" more below"))
-	}
-}
-
 // View draws the question in front, with what follows from the answers in the margin.
 func (p *Page) View() string {
 	if p.doc == nil || p.w <= 0 || p.h <= 0 {
@@ -69,6 +40,7 @@ func (p *Page) place(s *sheet) {
 	if p.words {
 		h -= 3
 	}
+	s.tighten(h)
 	s.seen(p.s.Theme, &p.top, h)
 	if p.words {
 		for len(s.lines) < h {
@@ -76,7 +48,7 @@ func (p *Page) place(s *sheet) {
 		}
 		p.wordsLines(s)
 	}
-	p.hits = s.hits
+	p.hits, p.right = s.hits, s.right
 }
 
 func (p *Page) wordsLines(s *sheet) {
@@ -102,7 +74,7 @@ func (p *Page) question(s *sheet, q interview.Question, w int) {
 	}
 	s.put(-1, "")
 	for _, l := range layout.Wrap(q.Why, wide) {
-		s.put(-1, t.Faint.Render(l))
+		s.aside(t.Faint.Render(l))
 	}
 	s.put(-1, "")
 	if picks(q) {
@@ -165,21 +137,23 @@ func (p *Page) choices(s *sheet, q interview.Question, w int) {
 		labels = max(labels, layout.Width(c.Label))
 	}
 	labels = min(labels, max(w/2, 12))
+	p.column = 0
+	rows := make([]string, len(q.Choices))
+	half := (w - 2) / 2
+	fits := true
 	for i, c := range q.Choices {
-		mark, key, label := "  ", t.KeyCap.Render(c.Key), t.Text.Render(layout.Fit(c.Label, labels, t.Glyphs.More))
-		if i == p.mark && !p.own {
-			mark = t.Accent.Render(t.Glyphs.Here) + " "
-			label = t.Accent.Render(layout.Fit(c.Label, labels, t.Glyphs.More))
-			s.focus = len(s.lines)
-		}
-		if q.Kind == interview.Several {
-			tick := " "
-			if p.ticks[c.Key] {
-				tick = t.Glyphs.Done
+		rows[i] = p.choice(q, i, labels)
+		fits = fits && layout.Width(rows[i])+3+layout.Width(c.Note) <= half
+	}
+	if fits && len(rows) > mostInAColumn {
+		p.twoColumns(s, q, rows, half)
+	} else {
+		for i, c := range q.Choices {
+			if i == p.mark && !p.own {
+				s.focus = len(s.lines)
 			}
-			key += " [" + t.Accent.Render(tick) + "]"
+			p.row(s, i, rows[i], c.Note, w)
 		}
-		p.row(s, i, mark+key+"  "+label, c.Note, w)
 	}
 	if takesOwn(q) && !p.own {
 		p.ownRow(s, q, w)
@@ -187,8 +161,51 @@ func (p *Page) choices(s *sheet, q interview.Question, w int) {
 	if !p.own {
 		s.put(-1, "")
 		for _, l := range layout.Wrap(p.enter(q), min(w-2, measure)) {
-			s.put(-1, "  "+t.Faint.Render(l))
+			s.aside("  " + t.Faint.Render(l))
 		}
+	}
+}
+
+// mostInAColumn answers stand in one column; more stand in two where they are short.
+const mostInAColumn = 9
+
+// choice is one answer after its key.
+func (p *Page) choice(q interview.Question, i, labels int) string {
+	t := p.s.Theme
+	c := q.Choices[i]
+	mark, ink, key := "  ", t.Text, t.KeyCap.Render(c.Key)
+	if i == p.mark && !p.own {
+		mark, ink = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent
+	}
+	if q.Kind == interview.Several {
+		tick := " "
+		if p.ticks[c.Key] {
+			tick = t.Glyphs.Done
+		}
+		key += " [" + t.Accent.Render(tick) + "]"
+	}
+	return mark + key + "  " + ink.Render(layout.Fit(c.Label, labels, t.Glyphs.More))
+}
+
+// twoColumns sets answers down and then across.
+func (p *Page) twoColumns(s *sheet, q interview.Question, rows []string, half int) {
+	t := p.s.Theme
+	full := func(i int) string { return rows[i] + "   " + t.Faint.Render(q.Choices[i].Note) }
+	n := (len(rows) + 1) / 2
+	p.column = n
+	for i := range n {
+		line := layout.Fit(full(i), half, t.Glyphs.More)
+		if i == p.mark || i+n == p.mark {
+			s.focus = len(s.lines)
+		}
+		if i+n < len(rows) {
+			if s.right == nil {
+				s.right = map[int]int{}
+			}
+			s.right[len(s.lines)] = i + n
+			line += "  " + full(i+n)
+		}
+		s.put(i, line)
 	}
 }
 

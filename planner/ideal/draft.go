@@ -30,6 +30,10 @@ type Finding struct {
 type Options struct {
 	Blind  q.Span // how long a motion sensor says nothing new after a report
 	Margin q.Span // on top of Blind, for radio and clocks
+	// PatientDoors makes a room whose last door shut wait as long as people there may keep still, not only its stop time, before it
+	// counts as empty. Without it whoever shuts the door behind them has to move once more between the sensor's blind
+	// time and the end of the stop time; with it the light burns for longer after everybody who left.
+	PatientDoors bool
 	// Year gives the sun's clock times on each day of a year, or nil where nobody knows them. Periods that
 	// start with the sun are checked against it.
 	Year []rules.Day

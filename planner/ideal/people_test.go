@@ -13,12 +13,13 @@ import (
 // door open nobody keeps still for longer than the kind of room says.
 type household struct {
 	*stage
-	in     int
-	open   bool
-	shutAt int  // second in which the door last shut
-	proved bool // somebody moved behind the shut door, late enough to be seen
-	stirAt int  // last move with the door open, or the moment it opened
-	leftAt int  // last moment at which somebody was in, or moved the door
+	patient bool // nobody need move once more: the room waits as if the door were open
+	in      int
+	open    bool
+	shutAt  int  // second in which the door last shut
+	proved  bool // somebody moved behind the shut door, late enough to be seen
+	stirAt  int  // last move with the door open, or the moment it opened
+	leftAt  int  // last moment at which somebody was in, or moved the door
 }
 
 const (
@@ -61,7 +62,7 @@ func (h *household) goes(by int, shut bool) {
 
 // second passes, with the move that the assumptions ask for when it is due.
 func (h *household) second() {
-	due := h.in > 0 && (h.open && h.day >= h.stirAt+patience || !h.open && !h.proved && h.day >= h.shutAt+blind+stopAfter-1)
+	due := h.in > 0 && (h.open && h.day >= h.stirAt+patience || !h.open && !h.proved && h.day >= h.shutAt+h.stillAtMost())
 	if due {
 		h.moves()
 	}
@@ -71,13 +72,21 @@ func (h *household) second() {
 	}
 }
 
+// stillAtMost is how long after the door shut somebody has to move, by the assumptions.
+func (h *household) stillAtMost() int {
+	if h.patient {
+		return patience
+	}
+	return blind + stopAfter - 1
+}
+
 func (h *household) check(t *rapid.T) {
 	if h.in > 0 && !h.on(mirror) {
 		h.tellAll(t)
 		t.Fatalf("%s dark on %d people, door open %v", h.now(), h.in, h.open)
 	}
 	bound := 75 + stopAfter + 1
-	if h.open {
+	if h.open || h.patient {
 		bound = blind + patience + 75 + 1
 	}
 	if h.in == 0 && h.on(mirror) && h.day > h.leftAt+bound {
@@ -93,7 +102,16 @@ func (h *household) tellAll(t *rapid.T) {
 }
 
 func TestAnyHouseholdIsLitAndNothingIsLeftBurning(t *testing.T) {
-	d := Draft(alderRow(t))
+	anyHousehold(t, false)
+}
+
+func TestAnyHouseholdWithPatientDoors(t *testing.T) { anyHousehold(t, true) }
+
+func anyHousehold(t *testing.T, patient bool) {
+	p := alderRow(t)
+	o := Usual()
+	o.Year, o.PatientDoors = yearOf(p), patient
+	d := DraftWith(p, o)
 	program, err := rules.Compile(d.Sheet)
 	if err != nil {
 		t.Fatal(err)
@@ -101,7 +119,7 @@ func TestAnyHouseholdIsLitAndNothingIsLeftBurning(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		g := &stage{t: t, p: program, s: program.Start(rapid.IntRange(0, rules.DaySeconds-1).Draw(rt, "clock")), moves: map[string]int{},
 			style: sensorStyle(rapid.IntRange(0, 1).Draw(rt, "sensor"))}
-		h := &household{stage: g}
+		h := &household{stage: g, patient: patient}
 		for range rapid.IntRange(1, 12).Draw(rt, "acts") {
 			shut := rapid.Bool().Draw(rt, "shut")
 			switch rapid.IntRange(0, 4).Draw(rt, "act") {

@@ -158,6 +158,10 @@ func (r *room) doorRules() {
 	s.check = r.wait("door-check")
 	check, open := s.check, r.wait("door-open")
 	quiet, patience := r.quietTime(), r.patience()
+	after := stop(open)
+	if r.h.o.PatientDoors {
+		after = start(open, patience)
+	}
 	var shut []rules.Literal
 	for _, d := range s.doors {
 		shut = append(shut, isNot(d))
@@ -179,7 +183,7 @@ func (r *room) doorRules() {
 			Cause: reports(s.sensor, false), Guard: lits(is(d)), Effects: []rules.Effect{start(open, patience)}})
 		r.add("door-shuts", rules.Rule{Purpose: "When the last door shuts, somebody left or somebody stays: motion decides.",
 			Cause: reports(d, false), Guard: append(others, running(s.empty)),
-			Effects: []rules.Effect{stop(open), start(s.empty, s.after), start(check, quiet)}})
+			Effects: []rules.Effect{after, start(s.empty, s.after), start(check, quiet)}})
 	}
 	r.add("inside-still-seen", rules.Rule{Purpose: "Motion that lasts longer after the door shut than a sensor takes to go quiet is somebody inside.",
 		Cause: ended(check), Guard: append(lits(is(s.sensor)), shut...), Effects: []rules.Effect{note(s.inside)}})

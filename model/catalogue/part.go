@@ -114,8 +114,10 @@ type Limits struct {
 	LongestWait   q.Span   `key:"longest_wait" doc:"Longest wait."`
 	Restarts      bool     `key:"restarts" doc:"A running wait can be restarted."`
 	Stacks        bool     `key:"stacks" doc:"A second wait adds to the first."`
+	Keeps         bool     `key:"keeps" doc:"A second start can leave a running wait alone, or never make it shorter."`
+	Holds         bool     `key:"holds" doc:"A wait can be held while something stands, and start over when it falls."`
 	OverMidnight  bool     `key:"over_midnight" doc:"A window may run past midnight."`
-	EndInclusive  bool     `key:"end_inclusive" doc:"The last minute of a window belongs to it."`
+	EndInclusive  bool     `key:"end_inclusive" doc:"The last minute of a window belongs to it; the last step of the clock where clock_step is longer."`
 	SunTimes      bool     `key:"sun_times" doc:"Knows sunrise and sunset."`
 	ClockStep     q.Span   `key:"clock_step" doc:"Finest clock time."`
 	Guards        string   `key:"guards" enum:"none|time|state|both" doc:"What a guard may look at."`

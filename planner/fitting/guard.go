@@ -1,0 +1,247 @@
+package fitting
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/rules"
+)
+
+// unlookable drops the literals of kinds that a guard of the controller can't look at. A rule does more without its guard and
+// less without itself; the harmless of the two is taken, and what it costs is said.
+func (f *fitter) unlookable() {
+	if f.states() {
+		return
+	}
+	var out []rule
+	for _, r := range f.rules {
+		var kept, lost []rules.Literal
+		for _, l := range r.Guard {
+			if l.Kind == rules.Between {
+				kept = append(kept, l)
+			} else {
+				lost = append(lost, l)
+			}
+		}
+		if len(lost) == 0 {
+			out = append(out, r)
+			continue
+		}
+		words := ""
+		for i, l := range lost {
+			if i > 0 {
+				words += ", and "
+			}
+			words += f.reason(l)
+		}
+		drop := f.harmlessWithout(r, lost)
+		l := Lost{Rule: r.ID, Limit: "guards", Promise: promiseOfGuard(r, drop, f.kind),
+			Remedy: "Take a controller whose guards can look at states."}
+		if drop {
+			l.Text = fmt.Sprintf("The controller can't look whether %s, so this is not done: %s", words, r.Purpose)
+		} else {
+			l.Text = fmt.Sprintf("The controller can't look whether %s, so this is always done: %s", words, r.Purpose)
+			r.Guard = kept
+			out = append(out, r)
+		}
+		f.lose(l)
+	}
+	f.rules = out
+}
+
+// harmlessWithout reports whether it is the harmless side not to do a rule at all, rather than always. A light that stays on,
+// a fan that rests, an appliance that goes off, and an alert too many are harmless; darkness and silence aren't.
+func (f *fitter) harmlessWithout(r rule, lost []rules.Literal) bool {
+	for _, e := range r.effs {
+		switch {
+		case e.Kind == rules.Tell:
+			return false
+		case e.Kind == rules.Set:
+			switch f.kind[e.Thing] {
+			case rules.Lamp:
+				return !e.Value.On
+			case rules.Fan, rules.Plug:
+				return e.Value.On
+			case rules.Valve, rules.Sounder:
+				return !e.Value.On
+			}
+		}
+	}
+	// Of rules that only start, stop or note, those that need something stay undone, and those with an exception are done.
+	return slices.ContainsFunc(lost, func(l rules.Literal) bool { return !l.Not })
+}
+
+// noWindows gives a controller that can look at states but not at the time a note of each window, which clock causes
+// keep. Without notes, forgetful makes waits of them.
+func (f *fitter) noWindows() {
+	if f.windows() {
+		return
+	}
+	made := map[[2]q.DayTime]string{}
+	var keepers []rule
+	window := func(r rule, l rules.Literal) (rules.Literal, bool) {
+		if holds, ok := always(l, r.Cause); ok {
+			return rules.Literal{Not: !holds, Kind: rules.Between}, true // whole day, which tidy knows
+		}
+		if !f.states() {
+			return l, false
+		}
+		k := [2]q.DayTime{l.From, l.To}
+		id, ok := made[k]
+		if !ok {
+			id = f.flag(r, fmt.Sprintf("from %s to %s", l.From, l.To))
+			made[k] = id
+			in, out := r.doing(set(id, true)), r.doing(set(id, false))
+			in.Purpose, in.Cause, in.Guard = "Notes that the window has begun.", rules.Cause{Kind: rules.Clock, At: l.From}, nil
+			out.Purpose, out.Cause, out.Guard = "Notes that the window is over.", rules.Cause{Kind: rules.Clock, At: l.To}, nil
+			keepers = append(keepers, in, out)
+			f.note("guards", r.ID, fmt.Sprintf("A note says whether it is between %s and %s.", l.From, l.To),
+				"After a power cut over an edge, and until the first edge, the window is not known.")
+		}
+		return rules.Literal{Not: l.Not, Kind: rules.Is, Thing: id}, true
+	}
+	var out []rule
+	for _, r := range f.rules {
+		guard, lost := []rules.Literal(nil), false
+		for _, l := range r.Guard {
+			if l.Kind == rules.Between {
+				w, ok := window(r, l)
+				if lost = lost || !ok; !ok {
+					continue
+				}
+				l = w
+			}
+			guard = append(guard, l)
+		}
+		r.Guard = guard
+		if lost {
+			f.lose(Lost{r.ID, "guards", "The controller can't look at the time of day, so this is not done: " + r.Purpose, "every minute",
+				"Take a controller whose guards can look at the time."})
+			continue
+		}
+		out = append(out, r)
+	}
+	f.rules = append(keepers, out...)
+}
+
+// flag is a new note that belongs to the room of a rule.
+func (f *fitter) flag(r rule, name string) string {
+	id := fmt.Sprintf("%s/note-%d", r.Room, len(f.things)+1)
+	if r.Room == "" {
+		id = fmt.Sprintf("note-%d", len(f.things)+1)
+	}
+	f.things = append(f.things, rules.Thing{ID: id, Room: r.Room, Kind: rules.Flag, Name: name})
+	f.kind[id], f.name[id] = rules.Flag, name
+	return id
+}
+
+// long cuts guards that have too many statements into steps: the first part notes that it held, or starts a wait of one
+// second, and the end of that looks at the rest.
+func (f *fitter) long() {
+	most := f.lim.MostGuards
+	if most <= 0 || !slices.ContainsFunc(f.rules, func(r rule) bool { return len(r.Guard) > most }) {
+		return
+	}
+	if !f.states() && !f.windows() {
+		return
+	}
+	type prefix struct {
+		cause rules.Cause
+		guard string
+	}
+	made := map[prefix]rules.Cause{}
+	queue, depth := f.rules, make([]int, len(f.rules))
+	var out []rule
+	for i := 0; i < len(queue); i++ {
+		r := queue[i]
+		if len(r.Guard) <= most {
+			out = append(out, r)
+			continue
+		}
+		sorted := f.ordered(r)
+		first, rest := sorted[:most], sorted[most:]
+		p := prefix{r.Cause, fmt.Sprint(first)}
+		next, ok := made[p]
+		if !ok {
+			var steps []rule
+			next, steps = f.stepTo(r, first)
+			made[p] = next
+			out = append(out, steps...)
+			f.note("most_guards", r.ID, fmt.Sprintf("The guard has %d statements, and the controller takes %d, so it is looked at in steps.", len(r.Guard), most),
+				f.stepCost())
+		}
+		f.cancels(out, queue, r.Cause, next)
+		r.Cause, r.Guard = next, slices.Clone(rest)
+		queue, depth = append(queue, r), append(depth, depth[i]+1)
+		if !f.lim.Flags {
+			f.out.Slack = max(f.out.Slack, depth[i]+1)
+		}
+	}
+	f.rules = out
+}
+
+func (f *fitter) stepCost() string {
+	if f.lim.Flags {
+		return ""
+	}
+	return "Each step takes a second."
+}
+
+// ordered puts first what the other rules of the same cause change, because it must be looked at before they act, and last what a
+// toggle needs beside it.
+func (f *fitter) ordered(r rule) []rules.Literal {
+	moved := map[string]bool{}
+	for _, o := range f.rules {
+		if o.Cause == r.Cause {
+			for _, e := range o.effs {
+				moved[e.key()] = true
+			}
+		}
+	}
+	rank := func(l rules.Literal) int {
+		s := subject(l)
+		switch {
+		case slices.ContainsFunc(r.effs, func(e eff) bool { return e.Kind == rules.Set && f.toggled(e.Thing) && e.key() == s }):
+			return 2
+		case s != "" && moved[s], r.Cause.Kind == rules.Ended && l.Kind == rules.Between:
+			return 0
+		}
+		return 1
+	}
+	out := slices.Clone(r.Guard)
+	slices.SortStableFunc(out, func(a, b rules.Literal) int { return rank(a) - rank(b) })
+	return out
+}
+
+// stepTo is the cause that says that the first part of a guard held, with the rules that make it.
+func (f *fitter) stepTo(r rule, first []rules.Literal) (rules.Cause, []rule) {
+	if f.lim.Flags {
+		id := f.flag(r, "looking further")
+		a, b := r.doing(set(id, true)), r.doing(set(id, false))
+		a.Purpose, a.Guard = "First part of: "+r.Purpose, slices.Clone(first)
+		b.Purpose, b.Guard = "The first part has been looked at.", nil
+		b.Cause = rules.Cause{Kind: rules.Became, Thing: id, On: true}
+		return b.Cause, []rule{a, b}
+	}
+	wait := f.fresh(r.ID + "-step")
+	a := r.doing(start(wait, q.Span(time.Second)))
+	a.Purpose, a.Guard = "First part of: "+r.Purpose, slices.Clone(first)
+	return ended(wait), []rule{a}
+}
+
+// cancels ends a step of the end of a wait when the wait starts again in that second: the end has been overtaken.
+func (f *fitter) cancels(made, queue []rule, c, step rules.Cause) {
+	if c.Kind != rules.Ended || step.Kind != rules.Ended {
+		return
+	}
+	for _, list := range [][]rule{made, queue} {
+		for i := range list {
+			r := &list[i]
+			if r.Cause != c && r.starts(c.Wait) && !r.stops(step.Wait) && !r.starts(step.Wait) {
+				r.effs = append(slices.Clone(r.effs), stop(step.Wait))
+			}
+		}
+	}
+}

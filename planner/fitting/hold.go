@@ -1,0 +1,195 @@
+package fitting
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/rules"
+)
+
+// held is what keeps one wait.
+type held struct {
+	wait string
+	any  []rules.Literal
+	span q.Span
+	by   rule // first rule that says so
+}
+
+// holds replaces holds where the controller has none. The end of the wait looks again: while a reason stands it
+// starts over. When a reason falls the wait starts over too, so it ends as long after the last reason as a held one.
+func (f *fitter) holds() {
+	if f.lim.Holds {
+		return
+	}
+	hs := f.heldWaits()
+	if len(hs) == 0 {
+		return
+	}
+	if !f.states() {
+		f.blindHolds(hs)
+		return
+	}
+	for _, h := range hs {
+		f.stopsReason(h)
+	}
+	var more []rule
+	for i := range f.rules {
+		r := &f.rules[i]
+		r.Hold, r.HoldFor = nil, 0
+		for _, h := range hs {
+			if r.Cause == ended(h.wait) {
+				r.Guard = append(r.Guard, nots(h.any)...)
+			}
+		}
+	}
+	for _, h := range hs {
+		for _, l := range h.any {
+			again := h.by.doing(start(h.wait, h.span))
+			again.Purpose, again.Guard = "While there is a reason the wait starts over.", []rules.Literal{l}
+			more = append(more, again)
+			more = append(more, f.falls(h, l)...)
+		}
+		f.note("holds", h.by.ID, fmt.Sprintf("The wait %s looks again at its end, and starts over when a reason to hold it falls.", waitName(h.wait)), "")
+	}
+	f.rules = append(f.rules, more...)
+}
+
+// heldWaits gathers the holds of each wait, as rules.Compile does.
+func (f *fitter) heldWaits() []held {
+	var out []held
+	for _, r := range f.rules {
+		if len(r.Hold) == 0 {
+			continue
+		}
+		i := slices.IndexFunc(out, func(h held) bool { return h.wait == r.Cause.Wait })
+		if i < 0 {
+			i = len(out)
+			out = append(out, held{wait: r.Cause.Wait, by: r, span: q.Span(time.Second)})
+		}
+		h := &out[i]
+		h.span = max(h.span, r.HoldFor)
+		for _, l := range r.Hold {
+			if !slices.Contains(h.any, l) {
+				h.any = append(h.any, l)
+			}
+		}
+	}
+	return out
+}
+
+// falls are the rules that start a wait over when one of its reasons falls. While another reason stands that does no
+// harm: the wait is to run on anyway.
+func (f *fitter) falls(h held, l rules.Literal) []rule {
+	var causes []rules.Cause
+	switch l.Kind {
+	case rules.Is:
+		causes = append(causes, rules.Cause{Kind: rules.Became, Thing: l.Thing, On: l.Not})
+	case rules.ReadsOver:
+		k := rules.Under
+		if l.Not {
+			k = rules.Over
+		}
+		causes = append(causes, rules.Cause{Kind: k, Thing: l.Thing, Threshold: l.Threshold, Than: l.Than})
+	case rules.Between:
+		at := l.To
+		if l.Not {
+			at = l.From
+		}
+		causes = append(causes, rules.Cause{Kind: rules.Clock, At: at})
+	case rules.Running:
+		if l.Not {
+			f.note("holds", h.by.ID, fmt.Sprintf("The wait %s looks again only at its end.", waitName(h.wait)),
+				fmt.Sprintf("It may end up to %s sooner after its reason has fallen.", h.span))
+			return nil
+		}
+		causes = append(causes, ended(l.Wait))
+	}
+	var out []rule
+	for _, c := range causes {
+		r := h.by.doing(start(h.wait, h.span))
+		r.Purpose, r.Cause, r.Guard = "When a reason falls the wait starts over.", c, []rules.Literal{running(h.wait)}
+		out = append(out, r)
+	}
+	return out
+}
+
+// stopsReason looks for rules that stop a wait which is itself a reason: a held wait would not notice their own start of
+// it, and then start over.
+func (f *fitter) stopsReason(h held) {
+	var out []rule
+	for _, r := range f.rules {
+		reason := ""
+		for _, l := range h.any {
+			if l.Kind == rules.Running && !l.Not && r.stops(l.Wait) && !r.starts(l.Wait) {
+				reason = l.Wait
+			}
+		}
+		if reason == "" || r.stops(h.wait) {
+			out = append(out, r)
+			continue
+		}
+		rest, own := r, []eff(nil)
+		rest.effs = nil
+		for _, e := range r.effs {
+			if e.Kind == rules.Start && e.Wait == h.wait {
+				own = append(own, e)
+			} else {
+				rest.effs = append(rest.effs, e)
+			}
+		}
+		out = append(out, rest)
+		if x, ok := r.with(running(reason), running(h.wait)); ok {
+			out = append(out, x.doing(start(h.wait, h.span)))
+		}
+		if len(own) > 0 {
+			for _, l := range []rules.Literal{not(running(reason)), not(running(h.wait))} {
+				if x, ok := r.with(l); ok {
+					out = append(out, x.doing(own...))
+				}
+			}
+		}
+	}
+	f.rules = out
+}
+
+// blindHolds is for controllers that can't look at states: a sensor that sees something stops the wait, and starts it
+// when it sees nothing more. What else should hold the wait is lost.
+func (f *fitter) blindHolds(hs []held) {
+	for i := range f.rules {
+		f.rules[i].Hold, f.rules[i].HoldFor = nil, 0
+	}
+	for _, h := range hs {
+		kept := 0
+		for _, l := range h.any {
+			sensor := l.Kind == rules.Is && (f.kind[l.Thing] == rules.Motion || f.kind[l.Thing] == rules.Presence || f.kind[l.Thing] == rules.Door)
+			if !sensor || kept > 0 {
+				f.lose(Lost{h.by.ID, "guards", fmt.Sprintf("The controller can't look at states, so nothing holds the wait %s: %s", waitName(h.wait), f.reason(l)),
+					promiseOfHold(h.by), "Take a controller that can look at states, or a longer wait."})
+				continue
+			}
+			kept++
+			f.blindHold(h, l)
+		}
+	}
+}
+
+func (f *fitter) blindHold(h held, l rules.Literal) {
+	rises := rules.Cause{Kind: rules.Reports, Thing: l.Thing, On: !l.Not}
+	for i := range f.rules {
+		r := &f.rules[i]
+		if r.Cause == rises || r.Cause.Kind == rules.Became && r.Cause.Thing == l.Thing && r.Cause.On == !l.Not {
+			r.effs = slices.DeleteFunc(slices.Clone(r.effs), func(e eff) bool { return e.Kind == rules.Start && e.Wait == h.wait })
+		}
+	}
+	f.rules = slices.DeleteFunc(f.rules, func(r rule) bool { return len(r.effs) == 0 })
+	halt, over := h.by.doing(stop(h.wait)), h.by.doing(start(h.wait, h.span))
+	halt.Purpose, halt.Cause, halt.Guard = "The wait stands still while somebody is seen.", rises, nil
+	over.Purpose, over.Cause, over.Guard = "The wait starts when nobody is seen any more.", rules.Cause{Kind: rules.Reports, Thing: l.Thing, On: l.Not}, nil
+	f.rules = append(f.rules, halt, over)
+	f.note("holds", h.by.ID, fmt.Sprintf("The wait %s starts when the sensor sees nothing more.", waitName(h.wait)),
+		"A start of it for any other reason isn't held.")
+}
+
+func (f *fitter) reason(l rules.Literal) string { return rules.NewWording(f.sheet).Literal(l) }

@@ -1,0 +1,214 @@
+package fitting
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/roombrief/planner/rules"
+)
+
+// order makes rules of one cause independent of their order, where the controller promises none. In the ideal sheet the
+// later rule has the last word; here the earlier one keeps out of what the later one will decide.
+func (f *fitter) order() {
+	if f.lim.Ordered {
+		return
+	}
+	most := 100 + 20*len(f.sheet.Rules) // more would help nobody; what then still races is said
+	for i := 0; i < len(f.rules) && len(f.rules) < most; i++ {
+		for j := i + 1; j < len(f.rules); j++ {
+			a, b := f.rules[i], f.rules[j]
+			if a.Cause != b.Cause {
+				continue
+			}
+			if _, ok := and(a.Guard, b.Guard...); !ok {
+				continue
+			}
+			x := conflict(a, b)
+			if x == "" || !overrules(b, x) {
+				continue
+			}
+			if parts, ok := f.apartBy(a, b, x); ok {
+				f.rules = slices.Replace(f.rules, i, i+1, parts...)
+				f.note("ordered", a.ID, fmt.Sprintf("It leaves %s alone when this rule acts as well: %s", f.called(x), b.Purpose), "")
+				i--
+				break
+			}
+		}
+	}
+}
+
+// conflict is the first thing or wait with which two rules do different things; "" when there is none.
+func conflict(a, b rule) string {
+	for _, e := range a.effs {
+		k := e.key()
+		if k == "" {
+			continue
+		}
+		if other := about(b, k); len(other) > 0 && !slices.EqualFunc(about(a, k), other, equal) {
+			return k
+		}
+	}
+	return ""
+}
+
+// about are the effects of a rule on one thing or wait.
+func about(r rule, key string) []eff {
+	var out []eff
+	for _, e := range r.effs {
+		if e.key() == key {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// overrules reports whether a rule decides what becomes of a thing or wait, whatever came before.
+func overrules(r rule, key string) bool {
+	es := about(r, key)
+	last := es[len(es)-1]
+	return last.Kind != rules.Start || last.again == rules.Restart
+}
+
+// apartBy takes out of a what it does to x whenever b acts too. What a did to x before b does it still shows where
+// something waits for x to change, so b then does both. ok is false when that takes more rules than it is worth.
+func (f *fitter) apartBy(a, b rule, x string) ([]rule, bool) {
+	var own, rest []eff
+	for _, e := range a.effs {
+		if e.key() == x {
+			own = append(own, e)
+		} else {
+			rest = append(rest, e)
+		}
+	}
+	var extra []rules.Literal
+	for _, l := range b.Guard {
+		if !slices.Contains(a.Guard, l) {
+			extra = append(extra, l)
+		}
+	}
+	if len(extra) > 4 || a.tells() && len(rest) == 0 {
+		return nil, false
+	}
+	var out []rule
+	if len(rest) > 0 || len(a.Hold) > 0 {
+		x := a
+		x.effs = rest
+		out = append(out, x)
+	}
+	for _, l := range extra {
+		if v, ok := a.with(not(l)); ok {
+			out = append(out, v.doing(own...))
+		}
+	}
+	if f.watched(x) {
+		both, _ := a.with(extra...)
+		both.from = join(a.from, b.from)
+		out = append(out, both.doing(append(slices.Clone(own), about(b, x)...)...))
+		if !f.withoutOwn(b, a, x) {
+			return nil, false
+		}
+	}
+	return out, true
+}
+
+// watched reports whether some rule waits for the thing to change.
+func (f *fitter) watched(key string) bool {
+	return slices.ContainsFunc(f.rules, func(r rule) bool {
+		return r.Cause.Kind == rules.Became && "thing "+r.Cause.Thing == key
+	})
+}
+
+// withoutOwn makes b leave x to the rule that does both, and reports whether it could: b must act only together with a.
+func (f *fitter) withoutOwn(b, a rule, x string) bool {
+	for _, l := range a.Guard {
+		if !slices.Contains(b.Guard, l) {
+			return false
+		}
+	}
+	i := slices.IndexFunc(f.rules, func(r rule) bool { return same(r, b) })
+	if i < 0 {
+		return false
+	}
+	f.rules[i].effs = slices.DeleteFunc(slices.Clone(b.effs), func(e eff) bool { return e.key() == x })
+	return true
+}
+
+// same reports whether two rules are one.
+func same(a, b rule) bool {
+	return a.ID == b.ID && a.Cause == b.Cause && slices.Equal(a.Guard, b.Guard) && slices.EqualFunc(a.effs, b.effs, equal)
+}
+
+func equal(a, b eff) bool {
+	return a.Kind == b.Kind && a.Thing == b.Thing && a.Value == b.Value && a.Wait == b.Wait && a.For == b.For && a.Text == b.Text &&
+		a.again == b.again && slices.Equal(a.People, b.People)
+}
+
+func join(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, id := range b {
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+func (f *fitter) called(key string) string {
+	if id, ok := strings.CutPrefix(key, "thing "); ok {
+		if f.kind[id] == rules.Flag {
+			return `"` + f.name[id] + `"`
+		}
+		return "the " + f.name[id]
+	}
+	return "the wait " + waitName(strings.TrimPrefix(key, "wait "))
+}
+
+// races lists the pairs of rules that one event may cause and that still do different things with one thing.
+func (f *fitter) races() {
+	if f.lim.Ordered {
+		return
+	}
+	rs := f.out.Sheet.Rules
+	for i := range rs {
+		for j := i + 1; j < len(rs); j++ {
+			if !together(rs[i].Cause, rs[j].Cause) {
+				continue
+			}
+			if _, ok := and(rs[i].Guard, rs[j].Guard...); !ok {
+				continue
+			}
+			a, b := unpacked(rs[i]), unpacked(rs[j])
+			if x := conflict(a, b); x != "" {
+				f.out.Races = append(f.out.Races, Race{[2]string{a.ID, b.ID}, x,
+					fmt.Sprintf("Two rules of one cause decide over %s, and the controller promises no order: %s / %s", f.called(x), a.Purpose, b.Purpose)})
+			}
+		}
+	}
+}
+
+func unpacked(r rules.Rule) rule {
+	out := rule{Rule: r}
+	for _, e := range r.Effects {
+		out.effs = append(out.effs, eff{e, r.Again})
+	}
+	return out
+}
+
+// together reports whether one event can cause both.
+func together(a, b rules.Cause) bool {
+	if a == b {
+		return true
+	}
+	if a.Thing != b.Thing || a.Thing == "" {
+		return false
+	}
+	change := func(k rules.CauseKind) bool { return k == rules.Reports || k == rules.Became }
+	switch {
+	case change(a.Kind) && change(b.Kind):
+		return a.Any || b.Any || a.On == b.On
+	case a.Kind == rules.Over && b.Kind == rules.Over, a.Kind == rules.Under && b.Kind == rules.Under:
+		return true
+	}
+	return false
+}

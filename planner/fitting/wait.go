@@ -1,0 +1,379 @@
+package fitting
+
+import (
+	"fmt"
+	"slices"
+
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/rules"
+)
+
+// apart from its start the rest of a rule goes on as before: split takes the effects that a function picks into a rule of their own
+// under one more literal.
+func split(r rule, l rules.Literal, pick func(eff) bool) (rest, own rule, ok bool) {
+	rest, own = r, r
+	rest.effs, own.effs = nil, nil
+	for _, e := range r.effs {
+		if pick(e) {
+			own.effs = append(own.effs, e)
+		} else {
+			rest.effs = append(rest.effs, e)
+		}
+	}
+	own, ok = own.with(l)
+	own.Hold, own.HoldFor = nil, 0
+	return rest, own, ok
+}
+
+// inLine is how many starts of a wait may stand in line where the controller can't add to a running wait.
+const inLine = 3
+
+// stacks replaces starts that add to what is left: they stand in line, each noted, and the wait's end takes the next.
+func (f *fitter) stacks() {
+	if f.lim.Stacks {
+		return
+	}
+	for {
+		i := slices.IndexFunc(f.rules, func(r rule) bool { return stackIn(r) >= 0 })
+		if i < 0 {
+			return
+		}
+		e := f.rules[i].effs[stackIn(f.rules[i])]
+		if !f.states() {
+			f.lose(Lost{f.rules[i].ID, "stacks", fmt.Sprintf("A second start of the wait %s doesn't add to it; it starts over.", waitName(e.Wait)), "wish kept",
+				"Take a controller that can add to a wait."})
+			f.rules[i].effs = slices.Clone(f.rules[i].effs)
+			f.rules[i].effs[stackIn(f.rules[i])].again = rules.Restart
+			continue
+		}
+		f.line(e.Wait, e.For)
+	}
+}
+
+func stackIn(r rule) int {
+	return slices.IndexFunc(r.effs, func(e eff) bool { return e.Kind == rules.Start && e.again == rules.Stack })
+}
+
+// line does so for all starts of one wait by one span.
+func (f *fitter) line(wait string, d q.Span) {
+	first := f.rules[slices.IndexFunc(f.rules, func(r rule) bool { return r.starts(wait) })]
+	var notes []string
+	for n := range inLine {
+		notes = append(notes, f.flag(first, fmt.Sprintf("%s asked for %d more", waitName(wait), n+1)))
+	}
+	place := func(n int) []rules.Literal { // n stand in line
+		var out []rules.Literal
+		if n > 0 {
+			out = append(out, is(notes[n-1]))
+		}
+		if n < len(notes) {
+			out = append(out, not(is(notes[n])))
+		}
+		return out
+	}
+	var out []rule
+	for _, r := range f.rules {
+		mine := func(e eff) bool {
+			return e.Kind == rules.Start && e.Wait == wait && e.again == rules.Stack && e.For == d
+		}
+		if r.Cause == ended(wait) {
+			r.Guard = append(r.Guard, not(is(notes[0])))
+		}
+		rest, own, ok := split(r, not(running(wait)), mine)
+		if len(own.effs) == 0 {
+			r.effs = f.emptyLine(r.effs, wait, notes)
+			out = append(out, r)
+			continue
+		}
+		out = append(out, rest)
+		if ok {
+			own.effs = []eff{start(wait, d)}
+			out = append(out, own)
+		}
+		for n := range notes {
+			if x, ok := r.with(append(place(n), running(wait))...); ok {
+				out = append(out, x.doing(set(notes[n], true)))
+			}
+		}
+	}
+	for n := 1; n <= len(notes); n++ {
+		r := first.doing(start(wait, d), set(notes[n-1], false))
+		r.Purpose, r.Cause, r.Guard = "The next in line has its turn.", ended(wait), place(n)
+		out = append(out, r)
+	}
+	f.rules = out
+	f.note("stacks", first.ID, fmt.Sprintf("Further starts of the wait %s stand in line.", waitName(wait)), fmt.Sprintf("At most %d of them.", inLine))
+}
+
+// emptyLine adds to every stop or new start of a wait that nobody stands in line any more.
+func (f *fitter) emptyLine(effs []eff, wait string, notes []string) []eff {
+	var out []eff
+	for _, e := range effs {
+		out = append(out, e)
+		if e.Wait == wait && (e.Kind == rules.Stop || e.Kind == rules.Start && e.again == rules.Restart) {
+			for _, n := range notes {
+				out = append(out, set(n, false))
+			}
+		}
+	}
+	return out
+}
+
+// timing is how rules use one wait.
+type timing struct {
+	longest q.Span
+	notLess []q.Span // spans of starts that must not cut it short, below the longest
+	keeps   bool
+}
+
+func (f *fitter) timings() (names []string, of map[string]*timing) {
+	of = map[string]*timing{}
+	for _, r := range f.rules {
+		for _, e := range r.effs {
+			if e.Kind != rules.Start {
+				continue
+			}
+			t := of[e.Wait]
+			if t == nil {
+				t = &timing{}
+				of[e.Wait] = t
+				names = append(names, e.Wait)
+			}
+			t.longest = max(t.longest, e.For)
+			t.keeps = t.keeps || e.again == rules.Keep
+		}
+		t := of[r.Cause.Wait]
+		if len(r.Hold) > 0 && t != nil {
+			t.longest = max(t.longest, r.HoldFor)
+		}
+	}
+	for _, r := range f.rules {
+		for _, e := range r.effs {
+			if t := of[e.Wait]; e.Kind == rules.Start && e.again == rules.Longer && e.For < t.longest && !slices.Contains(t.notLess, e.For) {
+				t.notLess = append(t.notLess, e.For)
+			}
+		}
+	}
+	return names, of
+}
+
+// policies replaces what a second start of a running wait does. "Unless it runs" becomes a guard. "Never shorter" starts over, unless
+// a marker runs that says that more is left: each longer start runs the marker for as long as it exceeds the shorter one.
+func (f *fitter) policies() {
+	names, of := f.timings()
+	for _, w := range names {
+		t := of[w]
+		long := f.lim.LongestWait > 0 && t.longest > f.lim.LongestWait
+		if f.lim.Keeps && !long {
+			continue
+		}
+		markers := map[q.Span]string{}
+		for _, d := range t.notLess {
+			if !f.states() {
+				f.lose(Lost{Limit: "guards", Text: fmt.Sprintf("A start of the wait %s for %s may cut a longer one short.", waitName(w), d), Promise: "wish kept",
+					Remedy: "Ask for runs of one length only, or take a controller that can look at states."})
+				continue
+			}
+			markers[d] = f.fresh(fmt.Sprintf("%s-over-%s", w, d))
+			f.note("keeps", "", fmt.Sprintf("A second wait says while more than %s of the wait %s is left.", d, waitName(w)), "")
+		}
+		if t.keeps && f.lim.Restarts && !f.states() {
+			f.lose(Lost{Limit: "guards", Text: fmt.Sprintf("A second start of the wait %s starts it over.", waitName(w)), Promise: "not for ever",
+				Remedy: "Take a controller that can look at states."})
+		}
+		var out []rule
+		for _, r := range f.rules {
+			out = append(out, f.policy(r, w, t, markers)...)
+		}
+		f.rules = out
+	}
+}
+
+// policy rewrites the starts and stops of one wait in one rule.
+func (f *fitter) policy(r rule, w string, t *timing, markers map[q.Span]string) []rule {
+	var guarded []rules.Literal // one for each start that needs one
+	rest := r
+	rest.effs = nil
+	var own [][]eff
+	for i, e := range r.effs {
+		if e.Wait != w || e.Kind != rules.Start && e.Kind != rules.Stop {
+			rest.effs = append(rest.effs, e)
+			continue
+		}
+		effs, l, needs := f.started(r, i, t, markers)
+		if !needs {
+			rest.effs = append(rest.effs, effs...)
+			continue
+		}
+		guarded, own = append(guarded, l), append(own, effs)
+	}
+	if len(guarded) == 0 {
+		rest.effs = slices.Clip(rest.effs)
+		return []rule{rest}
+	}
+	out := []rule{rest}
+	for i, l := range guarded {
+		if x, ok := r.with(l); ok {
+			out = append(out, x.doing(own[i]...))
+		}
+	}
+	return out
+}
+
+// started is what becomes of effect i of a rule, and the literal that it needs, if it does.
+func (f *fitter) started(r rule, i int, t *timing, markers map[q.Span]string) (effs []eff, l rules.Literal, needs bool) {
+	e := r.effs[i]
+	again := e.again
+	if e.Kind == rules.Start && (again == rules.Restart || again == rules.Longer) || e.Kind == rules.Start && again == rules.Keep && f.states() {
+		e.again = rules.Restart
+	}
+	effs = append(effs, e)
+	for _, d := range t.notLess {
+		m, ok := markers[d]
+		switch {
+		case !ok:
+		case e.Kind == rules.Start && e.For > d:
+			effs = append(effs, start(m, e.For-d))
+		default:
+			effs = append(effs, stop(m))
+		}
+	}
+	if e.Kind != rules.Start || r.Cause == ended(e.Wait) {
+		return effs, l, false
+	}
+	if idle, ok := known(r.effs[:i], not(running(e.Wait))); ok && idle {
+		return effs, l, false
+	}
+	switch again {
+	case rules.Keep:
+		if f.states() {
+			f.note("keeps", r.ID, fmt.Sprintf("It starts the wait %s only while that doesn't run.", waitName(e.Wait)), "")
+			return effs, not(running(e.Wait)), true
+		}
+	case rules.Longer:
+		if m, ok := markers[e.For]; ok {
+			return effs, not(running(m)), true
+		}
+	}
+	return effs, l, false
+}
+
+// chains makes several waits of one that is too long: the end of each starts the next, and only the last one's end
+// counts.
+func (f *fitter) chains() {
+	most := f.lim.LongestWait
+	if most <= 0 {
+		return
+	}
+	names, of := f.timings()
+	for _, w := range names {
+		n := parts(of[w].longest, most)
+		if n < 2 {
+			continue
+		}
+		links := []string{w}
+		for k := 1; k < n; k++ {
+			links = append(links, f.fresh(fmt.Sprintf("%s-part-%d", w, k+1)))
+		}
+		var out []rule
+		for _, r := range f.rules {
+			out = append(out, f.link(r, links)...)
+		}
+		by := f.rules[slices.IndexFunc(f.rules, func(r rule) bool { return r.starts(w) })]
+		for k := n - 1; k > 0; k-- {
+			next := by.doing(start(links[k-1], most))
+			next.Purpose, next.Cause, next.Guard = fmt.Sprintf("The wait %s goes on.", waitName(w)), ended(links[k]), nil
+			out = append(out, next)
+		}
+		f.rules = out
+		f.note("longest_wait", by.ID, fmt.Sprintf("The wait %s of up to %s became a chain of %d.", waitName(w), of[w].longest, n), "")
+	}
+}
+
+func parts(d, most q.Span) int { return int((d + most - 1) / most) }
+
+// link rewrites one rule for a wait that is a chain of links, the last of them first.
+func (f *fitter) link(r rule, links []string) []rule {
+	w := links[0]
+	var effs []eff
+	for _, e := range r.effs {
+		if e.Wait != w || e.Kind != rules.Start && e.Kind != rules.Stop {
+			effs = append(effs, e)
+			continue
+		}
+		at := -1
+		if e.Kind == rules.Start {
+			at = parts(e.For, f.lim.LongestWait) - 1
+		}
+		for k, l := range links {
+			if k != at && (e.Kind == rules.Stop || r.Cause != ended(w)) {
+				effs = append(effs, stop(l))
+			}
+		}
+		if at >= 0 {
+			s := start(links[at], e.For-q.Span(at)*f.lim.LongestWait)
+			s.again = e.again
+			effs = append(effs, s)
+		}
+	}
+	r.effs = effs
+	r.Hold = anyLink(r.Hold, links)
+	r.Guard = noLink(r.Guard, links)
+	i := slices.Index(r.Guard, running(w))
+	if i < 0 {
+		return []rule{r}
+	}
+	var out []rule
+	for _, l := range links {
+		x := r
+		x.Guard, x.effs = slices.Clone(r.Guard), slices.Clone(r.effs)
+		x.Guard[i] = running(l)
+		out = append(out, x)
+	}
+	return out
+}
+
+// noLink says of each link what a guard says of the whole: that it doesn't run.
+func noLink(guard []rules.Literal, links []string) []rules.Literal {
+	out := slices.Clone(guard)
+	if slices.Contains(guard, not(running(links[0]))) {
+		for _, l := range links[1:] {
+			out = append(out, not(running(l)))
+		}
+	}
+	return out
+}
+
+// anyLink lets a wait be held by any link of another.
+func anyLink(hold []rules.Literal, links []string) []rules.Literal {
+	out := slices.Clone(hold)
+	if slices.Contains(hold, running(links[0])) {
+		for _, l := range links[1:] {
+			out = append(out, running(l))
+		}
+	}
+	return out
+}
+
+// restarts stops a wait before it starts again, where a second start of it would be ignored.
+func (f *fitter) restarts() {
+	if f.lim.Restarts {
+		return
+	}
+	for i := range f.rules {
+		r := &f.rules[i]
+		var effs []eff
+		for n, e := range r.effs {
+			if e.Kind == rules.Start && e.again == rules.Restart {
+				idle, ok := known(r.effs[:n], not(running(e.Wait)))
+				if !(ok && idle) && r.Cause != ended(e.Wait) && !slices.Contains(r.Guard, not(running(e.Wait))) {
+					effs = append(effs, stop(e.Wait))
+					f.note("restarts", r.from[0], fmt.Sprintf("The wait %s is stopped and then started, because a running one can't be restarted.", waitName(e.Wait)), "")
+				}
+				e.again = rules.Keep
+			}
+			effs = append(effs, e)
+		}
+		r.effs = effs
+	}
+}

@@ -38,6 +38,9 @@ func (p *Page) head() []string {
 	if above {
 		free--
 	}
+	for least := 3 + min(n-1, 1); free < least && lines > 1; free++ { // a low page gives lines up first
+		lines--
+	}
 	d.Most = max(min(n, free/3), 1)
 	if d.Most < n && d.Most > 1 && free < d.Most*3+1 {
 		d.Most--
@@ -55,6 +58,9 @@ func (p *Page) head() []string {
 	}
 	if below {
 		out = append(out, "")
+	}
+	if room := max(p.h-p.leaf.Fold()-1, 0); len(out) > room {
+		out = out[:room] // the marked period stays in sight, whatever it costs
 	}
 	return out
 }

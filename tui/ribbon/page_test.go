@@ -215,6 +215,15 @@ func TestStandsWhereItIsTold(t *testing.T) {
 	}
 }
 
+func TestMarkedPeriodStaysInSight(t *testing.T) {
+	s := trial.Of(t, []byte(cottage), "hall")
+	for h := 2; h < 40; h++ {
+		if d := trial.Sit(t, New(), s, 48, h).Press("down"); !strings.Contains(d.Seen(), "▸ sunset") {
+			t.Errorf("%d lines high it is gone:\n%s", h, d.Seen())
+		}
+	}
+}
+
 func TestClickIntoTheRibbon(t *testing.T) {
 	d := sit(t, "hall")
 	d.Send(tea.MouseMsg{X: 2 + 60, Y: 4, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})

@@ -1,6 +1,8 @@
 package talk
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model/interview"
@@ -96,7 +98,7 @@ func (p *Page) write() {
 	q, _ := p.now()
 	p.own = true
 	p.mark = len(q.Choices)
-	if text := p.field.Text(); text == "" || !p.field.Offer {
+	if q.Kind != interview.Several && !p.field.Offer {
 		p.field.Set("")
 	}
 }
@@ -104,7 +106,7 @@ func (p *Page) write() {
 // take takes the marked choice or the ticks.
 func (p *Page) take(q interview.Question) page.Action {
 	if q.Kind == interview.Several {
-		return p.answer(q, ticksText(q, p.ticks))
+		return p.answer(q, severalText(q, p.ticks, p.field.Text()))
 	}
 	if p.mark >= len(q.Choices) {
 		if p.field.Offer {
@@ -119,22 +121,21 @@ func (p *Page) take(q interview.Question) page.Action {
 	return p.answer(q, q.Choices[p.mark].Value)
 }
 
-// ticksText writes the ticked choices as an answer.
-func ticksText(q interview.Question, ticks map[string]bool) string {
-	text := ""
+// severalText writes the ticked choices, and what else was named, as an answer.
+func severalText(q interview.Question, ticks map[string]bool, more string) string {
+	var parts []string
 	for _, c := range q.Choices {
-		if !ticks[c.Key] {
-			continue
+		if ticks[c.Key] {
+			parts = append(parts, c.Value)
 		}
-		if text != "" {
-			text += ", "
-		}
-		text += c.Value
 	}
-	if text == "" {
+	if more = strings.TrimSpace(more); more != "" {
+		parts = append(parts, more)
+	}
+	if len(parts) == 0 {
 		return "none"
 	}
-	return text
+	return strings.Join(parts, ", ")
 }
 
 // fieldKey is a key while an answer is written.
@@ -167,6 +168,9 @@ func (p *Page) fieldKey(q interview.Question, msg tea.KeyMsg) page.Action {
 
 func (p *Page) takeField(q interview.Question) page.Action {
 	text := p.field.Text()
+	if q.Kind == interview.Several {
+		return p.answer(q, severalText(q, p.ticks, text))
+	}
 	if text == "" {
 		text = q.Default
 	}
@@ -220,6 +224,10 @@ func (p *Page) previous() {
 
 // answer gives a text to the question and turns to the next one.
 func (p *Page) answer(q interview.Question, text string) page.Action {
+	if stands(q, text) { // what nobody changed is not written anew
+		p.ask(p.index() + 1)
+		return nil
+	}
 	if p.s.ReadOnly != "" {
 		return page.Say{Text: "Nothing was changed: " + p.s.ReadOnly}
 	}
@@ -239,6 +247,21 @@ func (p *Page) answer(q interview.Question, text string) page.Action {
 	after := interview.All(doc, p.room)
 	p.turn(after, at)
 	return page.Replace{Doc: doc, Label: "the answer to “" + q.Ask + "”", At: q.ID}
+}
+
+// stands reports whether a text is the answer that is written already.
+func stands(q interview.Question, text string) bool {
+	switch {
+	case !q.Answered:
+		return false
+	case text == q.Now:
+		return true
+	case q.Kind == interview.Several:
+		ticks, more := ticked(q, q.Now)
+		return text == severalText(q, ticks, more)
+	}
+	i := choice(q, text)
+	return i >= 0 && i == choice(q, q.Now)
 }
 
 // forward goes on from a question whose answer stays.

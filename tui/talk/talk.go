@@ -26,9 +26,9 @@ type Page struct {
 	id     string          // of the question in front; "" is the end of the room
 	mark   int             // the marked choice, or line of the end
 	ticks  map[string]bool // of a question with several answers
-	field  field.Field
-	own    bool // an answer of one's own is written instead of a choice
-	words  bool // the household's words are written
+	field  field.Field     // what is written, or what several answers name beyond the choices
+	own    bool            // an answer of one's own is written instead of a choice
+	words  bool            // the household's words are written
 	said   field.Field
 	fault  string            // why the last answer was not taken
 	drafts map[string]string // written and not taken, by question
@@ -145,14 +145,16 @@ func (p *Page) refresh() {
 			p.field.Propose(stands)
 		}
 	case interview.Several:
-		p.ticks = ticked(q, stands)
+		var more string
+		p.ticks, more = ticked(q, stands)
 		p.mark = 0
+		p.field.Set(more)
 	default:
 		p.field.Propose(stands)
 	}
 	if text, ok := p.drafts[q.ID]; ok {
 		p.field.Set(text)
-		p.own = picks(q)
+		p.own = picks(q) // its cursor goes where the writing was left
 	}
 }
 
@@ -188,15 +190,19 @@ func choice(q interview.Question, text string) int {
 	})
 }
 
-// ticked are the choices that a text of several means, by key.
-func ticked(q interview.Question, text string) map[string]bool {
-	out := map[string]bool{}
+// ticked are the choices that a text of several means, by key, and what else it names.
+func ticked(q interview.Question, text string) (ticks map[string]bool, more string) {
+	ticks = map[string]bool{}
+	var rest []string
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
-		if i := choice(q, strings.TrimSpace(part)); i >= 0 {
-			out[q.Choices[i].Key] = true
+		part = strings.TrimSpace(part)
+		if i := choice(q, part); i >= 0 {
+			ticks[q.Choices[i].Key] = true
+		} else if part != "" && part != "none" && part != "unknown" {
+			rest = append(rest, part)
 		}
 	}
-	return out
+	return ticks, strings.Join(rest, ", ")
 }
 
 // Takes says that letters are answers, or go into the field.

@@ -119,3 +119,32 @@ func TestEscKeepsWhatWasWritten(t *testing.T) {
 		t.Errorf("what was written is gone:\n%s", ansi.Strip(p.View()))
 	}
 }
+
+// Coming back to a question and pressing Enter leaves its answer as it stands.
+func TestEnterOnAnAnsweredQuestionChangesNothing(t *testing.T) {
+	for _, h := range fixtures.Homes() {
+		doc := projectfile.Parse(h.Source)
+		rooms := []string{""}
+		for _, r := range doc.Project().Rooms {
+			rooms = append(rooms, r.ID)
+		}
+		for _, room := range rooms {
+			for _, q := range interview.All(doc, room) {
+				if !q.Answered {
+					continue
+				}
+				p := New().(*Page)
+				p.SetSize(76, 19)
+				p.Show(snapshot(doc, room, q.ID))
+				if r, ok := p.Update(tea.KeyMsg{Type: tea.KeyEnter}).(page.Replace); ok {
+					was, _ := doc.Text(q.Path)
+					now, _ := r.Doc.Text(q.Path)
+					t.Errorf("%s %s (%s): %q (%q) became %q", h.File, q.ID, q.Kind, q.Now, was, now)
+				}
+				if p.fault != "" {
+					t.Errorf("%s %s: %q is refused: %s", h.File, q.ID, q.Now, p.fault)
+				}
+			}
+		}
+	}
+}

@@ -241,7 +241,7 @@ func (p *Page) ownRow(s *sheet, q interview.Question, w int) {
 	if q.Example != "" {
 		label += ", as in " + q.Example
 	}
-	if p.field.Offer && p.mark == i {
+	if p.field.Offer && p.mark == i || q.Kind == interview.Several && p.field.Text() != "" {
 		label = p.field.Text()
 	}
 	ink := t.Text
@@ -289,6 +289,8 @@ func (p *Page) fieldLines(s *sheet, q interview.Question, w int) {
 	switch {
 	case p.field.Offer && q.Answered:
 		hints = append(hints, "Enter leaves it as it stands; what you write replaces it.")
+	case q.Kind == interview.Several:
+		hints = append(hints, "Enter takes this, and what is ticked.")
 	case p.field.Offer:
 		hints = append(hints, "Enter takes this"+why)
 	case p.field.Text() == "" && q.Default != "":

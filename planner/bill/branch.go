@@ -38,6 +38,7 @@ type search struct {
 	counts  [][]int
 	found   bool
 	nodes   int
+	space   space
 	prices  *[dims]int64 // good slot prices of a search like this one; those of this one's root after it
 }
 
@@ -60,15 +61,19 @@ func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Mon
 		root.lo, root.hi = append(root.lo, lo), append(root.hi, hi)
 	}
 	if least, ok := s.bound(root, *prices, true); ok && least < int64(cutoff) {
-		err = s.visit(root)
+		err = s.visit(root, *prices)
 	}
 	return s.best, s.counts, s.found, err
 }
 
-func (s *search) visit(n node) error {
+// visit searches a node. The prices of the node around it often tell that nothing better is inside.
+func (s *search) visit(n node, around [dims]int64) error {
 	s.nodes++
 	if err := s.ctx.Err(); err != nil {
 		return err
+	}
+	if least, ok := s.bound(n, around, true); !ok || least >= int64(s.best) {
+		return nil
 	}
 	x, prices, broken := s.relaxed(n, false)
 	if s.nodes == 1 && broken <= 1e-7 {
@@ -95,7 +100,7 @@ func (s *search) visit(n node) error {
 		} else {
 			hi = at
 		}
-		if err := s.visit(n.narrowed(c, o, lo, hi)); err != nil {
+		if err := s.visit(n.narrowed(c, o, lo, hi), prices); err != nil {
 			return err
 		}
 	}

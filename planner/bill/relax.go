@@ -10,7 +10,7 @@ type relaxation struct {
 
 // newRelaxation writes the program down. Its first rows are the slots, whose prices the bound is made of.
 func newRelaxation(s *search, n node, noCost bool) *relaxation {
-	l := &relaxation{column: make([][]int, len(s.classes)), base: make([]int, len(s.classes))}
+	l := &relaxation{program: program{space: &s.space}, column: make([][]int, len(s.classes)), base: make([]int, len(s.classes))}
 	columns, dearest := 0, Money(1)
 	for c, cl := range s.classes {
 		left := leftOf(cl, n.lo[c])

@@ -9,6 +9,23 @@ type program struct {
 	rows    [][]float64
 	b       []float64
 	penalty float64
+	space   *space
+}
+
+// space is memory that one program after another uses.
+type space struct {
+	cells  []float64
+	filled []int
+}
+
+// zeroed gives n cells that hold 0, until the next call.
+func (s *space) zeroed(n int) []float64 {
+	if cap(s.cells) < n {
+		s.cells = make([]float64, n+n/2)
+	}
+	s.cells = s.cells[:n]
+	clear(s.cells)
+	return s.cells
 }
 
 // solve runs the primal simplex method (Dantzig's rule, then Bland's so that it ends). It gives x, the
@@ -26,7 +43,7 @@ func (p *program) solve() (x, prices []float64, broken float64) {
 	}
 	width := n + m + flipped + 1
 	t := make([][]float64, m+1)
-	cells := make([]float64, (m+1)*width)
+	cells := p.space.zeroed((m + 1) * width)
 	for i := range t {
 		t[i] = cells[i*width : (i+1)*width]
 	}
@@ -105,19 +122,29 @@ func (p *program) pivot(t [][]float64, basis []int, width int) {
 		if out < 0 {
 			return // no bound: can't be, since each class has only so many spots
 		}
-		row, by := t[out], t[out][in]
-		for j := range row {
-			row[j] /= by
-		}
-		for i := range t {
-			if i == out || t[i][in] == 0 {
-				continue
-			}
-			f := t[i][in]
-			for j, v := range row {
-				t[i][j] -= f * v
-			}
-		}
+		p.space.filled = exchange(t, out, in, p.space.filled[:0])
 		basis[out] = in
 	}
+}
+
+// exchange makes column in that of row out. Most of a row is empty, and is passed over; filled is memory
+// for the places that are not.
+func exchange(t [][]float64, out, in int, filled []int) []int {
+	row, by := t[out], t[out][in]
+	for j, v := range row {
+		if v != 0 {
+			row[j] = v / by
+			filled = append(filled, j)
+		}
+	}
+	for i, other := range t {
+		f := other[in]
+		if i == out || f == 0 {
+			continue
+		}
+		for _, j := range filled {
+			other[j] -= f * row[j]
+		}
+	}
+	return filled
 }

@@ -38,7 +38,7 @@ type search struct {
 	counts  [][]int
 	found   bool
 	nodes   int
-	space   space
+	space   *space
 	prices  *[dims]int64 // good slot prices of a search like this one; those of this one's root after it
 }
 
@@ -50,8 +50,8 @@ const unit = 1 << 14
 
 // minimise gives the cheapest counts below cutoff, by class and option; ok is false when there are none.
 // prices are slot prices to try first, and become those that were found.
-func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64) (cost Money, counts [][]int, ok bool, err error) {
-	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices}
+func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64, mem *space) (cost Money, counts [][]int, ok bool, err error) {
+	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices, space: mem}
 	var root node
 	for _, c := range classes {
 		lo, hi := make([]int, len(c.options)), make([]int, len(c.options))

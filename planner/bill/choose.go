@@ -88,6 +88,7 @@ type chooser struct {
 
 	shapes map[shapeKey]*shape
 	prices map[priceKey]*[dims]int64
+	space  space
 }
 
 // priceKey tells searches apart whose slot prices differ much.
@@ -280,7 +281,7 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 			classes = append(classes, hostClass(list, enough(list, most, c.rules), true))
 			seats = append(seats, list)
 		}
-		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond))
+		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond), &c.space)
 		if err != nil {
 			return hp, nil, 0, err
 		}

@@ -10,7 +10,8 @@ type relaxation struct {
 
 // newRelaxation writes the program down. Its first rows are the slots, whose prices the bound is made of.
 func newRelaxation(s *search, n node, noCost bool) *relaxation {
-	l := &relaxation{program: program{space: &s.space}, column: make([][]int, len(s.classes)), base: make([]int, len(s.classes))}
+	l := &relaxation{program: program{space: s.space}, column: make([][]int, len(s.classes)), base: make([]int, len(s.classes))}
+	l.space.used = 0
 	columns, dearest := 0, Money(1)
 	for c, cl := range s.classes {
 		left := leftOf(cl, n.lo[c])
@@ -52,7 +53,7 @@ func leftOf(cl class, lo []int) int {
 // slotRows say that no more slots are used than brought.
 func (l *relaxation) slotRows(s *search, n node, noCost bool) {
 	for d := 0; d < dims; d++ {
-		l.rows = append(l.rows, make([]float64, len(l.cost)))
+		l.rows = append(l.rows, l.space.line(len(l.cost)))
 		l.b = append(l.b, -float64(s.demand[d]))
 	}
 	for c, cl := range s.classes {
@@ -81,7 +82,10 @@ func (l *relaxation) slotRows(s *search, n node, noCost bool) {
 func (l *relaxation) classRows(s *search, n node) {
 	for c, cl := range s.classes {
 		left := leftOf(cl, n.lo[c])
-		all := make([]float64, len(l.cost))
+		var all []float64
+		if len(cl.options) > 1 {
+			all = l.space.line(len(l.cost))
+		}
 		for o := range cl.options {
 			j := l.column[c][o]
 			if j < 0 {
@@ -89,16 +93,16 @@ func (l *relaxation) classRows(s *search, n node) {
 			}
 			all[j] = 1
 			if span := n.hi[c][o] - n.lo[c][o]; span < left {
-				row := make([]float64, len(l.cost))
+				row := l.space.line(len(l.cost))
 				row[j] = 1
 				l.rows, l.b = append(l.rows, row), append(l.b, float64(span))
 			}
 		}
-		if len(cl.options) > 1 {
+		if all != nil {
 			l.rows, l.b = append(l.rows, all), append(l.b, float64(left))
 		}
 		if span := n.hi[c][l.base[c]] - n.lo[c][l.base[c]]; span < left {
-			row := make([]float64, len(l.cost))
+			row := l.space.line(len(l.cost))
 			for o := range cl.options {
 				if j := l.column[c][o]; j >= 0 {
 					row[j] = -1

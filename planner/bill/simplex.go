@@ -16,6 +16,8 @@ type program struct {
 type space struct {
 	cells  []float64
 	filled []int
+	lines  [][]float64
+	used   int // of the lines
 }
 
 // zeroed gives n cells that hold 0, until the next call.
@@ -26,6 +28,22 @@ func (s *space) zeroed(n int) []float64 {
 	s.cells = s.cells[:n]
 	clear(s.cells)
 	return s.cells
+}
+
+// line gives n cells that hold 0, until used is set back.
+func (s *space) line(n int) []float64 {
+	if s.used == len(s.lines) {
+		s.lines = append(s.lines, nil)
+	}
+	l := s.lines[s.used]
+	if cap(l) < n {
+		l = make([]float64, n+n/2)
+	}
+	l = l[:n]
+	clear(l)
+	s.lines[s.used] = l
+	s.used++
+	return l
 }
 
 // solve runs the primal simplex method (Dantzig's rule, then Bland's so that it ends). It gives x, the

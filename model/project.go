@@ -89,6 +89,9 @@ type Controller struct {
 	Room     string `key:"room" ref:"room" doc:"The room it sits in."`
 	Position Point  `key:"position" doc:"Where in the room."`
 	Limits   string `key:"limits" doc:"A named set of limits from the catalogue."`
+
+	// Except are limits by their catalogue keys that are other than the set's, as written.
+	Except map[string]string `key:"except" doc:"Limits that are other than the set's, by their keys in the catalogue: {longest_wait: 2h, flags: yes}."`
 }
 
 // Point is a place in a room, from its corner.

@@ -37,6 +37,8 @@ func causeFits(r rules.Rule, lim catalogue.Limits) error {
 		return timeFits(c.At, lim)
 	case len(r.Hold) > 0 && !lim.Holds:
 		return fmt.Errorf("the controller can't hold waits")
+	case lim.LongestWait > 0 && r.HoldFor > lim.LongestWait:
+		return fmt.Errorf("a held wait of %s is longer than %s", r.HoldFor, lim.LongestWait)
 	}
 	return nil
 }

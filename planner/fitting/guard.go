@@ -167,11 +167,18 @@ func (f *fitter) long() {
 		if !ok {
 			var steps []rule
 			next, steps = f.stepTo(r, first)
+			steps[0].Hold, steps[0].HoldFor, r.Hold = r.Hold, r.HoldFor, nil
 			made[p] = next
 			out = append(out, steps...)
 			f.note("most_guards", r.ID, fmt.Sprintf("The guard has %d statements, and the controller takes %d, so it is looked at in steps.", len(r.Guard), most),
 				f.stepCost())
 		}
+		if len(r.Hold) > 0 {
+			only := r
+			only.Guard, only.effs = nil, nil
+			out = append(out, only)
+		}
+		r.Hold, r.HoldFor = nil, 0
 		f.cancels(out, queue, r.Cause, next)
 		r.Cause, r.Guard = next, slices.Clone(rest)
 		queue, depth = append(queue, r), append(depth, depth[i]+1)

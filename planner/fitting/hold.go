@@ -13,17 +13,15 @@ import (
 type held struct {
 	wait string
 	any  []rules.Literal
-	span q.Span
-	by   rule // first rule that says so
+	span q.Span // for which it starts over
+	look q.Span // from which to which it looks again; when a reason falls it starts over anyway
+	by   rule   // first rule that says so
 }
 
 // holds replaces holds where the controller has none. The end of the wait looks again: while a reason stands it
 // starts over. When a reason falls the wait starts over too, so it ends as long after the last reason as a held one.
 func (f *fitter) holds() {
-	if f.lim.Holds {
-		return
-	}
-	hs := f.heldWaits()
+	hs := slices.DeleteFunc(f.heldWaits(), f.native)
 	if len(hs) == 0 {
 		return
 	}
@@ -31,27 +29,32 @@ func (f *fitter) holds() {
 		f.blindHolds(hs)
 		return
 	}
-	for _, h := range hs {
-		f.stopsReason(h)
+	for i := range hs {
+		h := &hs[i]
+		costs := ""
+		if h.span <= 0 {
+			h.span, costs, f.out.Slack = q.Span(time.Second), "It ends a second after the last reason, not at once.", max(f.out.Slack, 1)
+		}
+		f.note("holds", h.by.ID, fmt.Sprintf("The wait %s looks again at its end, and starts over when a reason to hold it falls.", waitName(h.wait)), costs)
+		f.stopsReason(*h)
 	}
 	var more []rule
 	for i := range f.rules {
 		r := &f.rules[i]
-		r.Hold, r.HoldFor = nil, 0
 		for _, h := range hs {
 			if r.Cause == ended(h.wait) {
 				r.Guard = append(r.Guard, nots(h.any)...)
+				r.Hold, r.HoldFor = nil, 0
 			}
 		}
 	}
 	for _, h := range hs {
 		for _, l := range h.any {
-			again := h.by.doing(start(h.wait, h.span))
+			again := h.by.doing(start(h.wait, h.look))
 			again.Purpose, again.Guard = "While there is a reason the wait starts over.", []rules.Literal{l}
 			more = append(more, again)
 			more = append(more, f.falls(h, l)...)
 		}
-		f.note("holds", h.by.ID, fmt.Sprintf("The wait %s looks again at its end, and starts over when a reason to hold it falls.", waitName(h.wait)), "")
 	}
 	f.rules = append(f.rules, more...)
 }
@@ -66,7 +69,7 @@ func (f *fitter) heldWaits() []held {
 		i := slices.IndexFunc(out, func(h held) bool { return h.wait == r.Cause.Wait })
 		if i < 0 {
 			i = len(out)
-			out = append(out, held{wait: r.Cause.Wait, by: r, span: q.Span(time.Second)})
+			out = append(out, held{wait: r.Cause.Wait, by: r})
 		}
 		h := &out[i]
 		h.span = max(h.span, r.HoldFor)
@@ -76,7 +79,29 @@ func (f *fitter) heldWaits() []held {
 			}
 		}
 	}
+	_, of := f.timings()
+	for i := range out {
+		h := &out[i]
+		h.look = max(h.span, q.Span(time.Minute))
+		if t := of[h.wait]; t != nil {
+			h.look = max(h.look, t.longest)
+		}
+		if slices.ContainsFunc(h.any, func(l rules.Literal) bool { return l.Kind == rules.Running && l.Not }) {
+			h.look = max(h.span, q.Span(time.Second)) // nothing tells when it falls
+		}
+	}
 	return out
+}
+
+// native reports whether the controller can hold a wait by itself: one that it can run in one piece, and whose starts it understands.
+func (f *fitter) native(h held) bool {
+	_, of := f.timings()
+	t := of[h.wait]
+	if !f.lim.Holds || !f.states() || t == nil {
+		return false
+	}
+	long := f.lim.LongestWait > 0 && max(t.longest, h.span) > f.lim.LongestWait
+	return !long && (f.lim.Keeps || len(t.notLess) == 0)
 }
 
 // falls are the rules that start a wait over when one of its reasons falls. While another reason stands that does no
@@ -176,6 +201,7 @@ func (f *fitter) blindHolds(hs []held) {
 }
 
 func (f *fitter) blindHold(h held, l rules.Literal) {
+	h.span = max(h.span, q.Span(time.Second))
 	rises := rules.Cause{Kind: rules.Reports, Thing: l.Thing, On: !l.Not}
 	for i := range f.rules {
 		r := &f.rules[i]

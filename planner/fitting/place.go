@@ -1,0 +1,344 @@
+package fitting
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/rules"
+)
+
+// Host is a controller in its place.
+type Host struct {
+	ID     string
+	Room   string
+	Limits catalogue.Limits
+	Radios []string // that it speaks
+}
+
+// Placed says which controller runs which rule.
+type Placed struct {
+	Hosts  []HostPlan // in the order of the hosts
+	Seen   []Seen
+	Lost   []Lost
+	Asks   []string          // what another device or controller would have to do
+	Joined map[string]string // thing to the controller that it is joined to
+}
+
+// HostPlan is what one controller runs.
+type HostPlan struct {
+	Host  string
+	Rules []string // ideal rules
+	Rooms []string
+	Fit   Fitted
+}
+
+// Seen is a thing that another controller has to see or command than the one that it is joined to.
+type Seen struct{ Thing, At, By string }
+
+// crew is rooms whose rules lean on each other; they stay on one controller.
+type crew struct {
+	rooms  []string
+	rules  []rules.Rule
+	things []string // that the rules name
+}
+
+// Place decides which controller runs the rules of which rooms. Rooms that share waits, notes or devices stay together, and so do rooms
+// that share a sensor where some controller can't see what is joined to another. Of the controllers a crew of rooms takes, in this order,
+// one that speaks to its devices, loses the least, has room for its rules, sits in one of its rooms, needs to see the fewest
+// things of others, and stands first. It is deterministic; hosts without an order of their own are as given.
+func Place(sheet rules.Sheet, hosts []Host, info Info) Placed {
+	out := Placed{Joined: map[string]string{}}
+	if len(hosts) == 0 {
+		if len(sheet.Rules) > 0 {
+			out.Lost = append(out.Lost, Lost{Text: "No controller runs the rules.", Promise: "each earns its place", Remedy: "Give the home a controller."})
+			out.Asks = append(out.Asks, "a controller")
+		}
+		return out
+	}
+	p := placing{sheet: sheet, hosts: hosts, info: info, fits: map[string]Fitted{}, out: &out}
+	p.gather()
+	p.seat()
+	p.join()
+	for h := range hosts {
+		out.Hosts = append(out.Hosts, p.plan(h))
+	}
+	p.across()
+	return out
+}
+
+type placing struct {
+	sheet rules.Sheet
+	hosts []Host
+	info  Info
+	crews []crew
+	at    []int // host of each crew
+	load  []int // rules on each host
+	fits  map[string]Fitted
+	out   *Placed
+}
+
+// gather makes the crews, in the order of the sheet.
+func (p *placing) gather() {
+	kind, home := map[string]rules.ThingKind{}, map[string]string{}
+	for _, t := range p.sheet.Things {
+		kind[t.ID], home[t.ID] = t.Kind, t.Room
+	}
+	alone := slices.ContainsFunc(p.hosts, func(h Host) bool { return !h.Limits.SeesOthers })
+	parent := map[string]string{}
+	var find func(string) string
+	find = func(r string) string {
+		if up, ok := parent[r]; ok && up != r {
+			top := find(up)
+			parent[r] = top
+			return top
+		}
+		return r
+	}
+	owner := map[string]string{} // of a shared key, the first room that has it
+	share := func(key, room string) {
+		if first, ok := owner[key]; ok {
+			parent[find(room)] = find(first)
+			return
+		}
+		owner[key] = room
+	}
+	for _, r := range p.sheet.Rules {
+		each(r, func(thing, wait string, writes bool) {
+			switch {
+			case wait != "":
+				share("wait "+wait, r.Room)
+			case thing != "" && (writes || kind[thing] == rules.Flag || alone):
+				share("thing "+thing, r.Room)
+			}
+		})
+	}
+	at := map[string]int{}
+	for _, r := range p.sheet.Rules {
+		top := find(r.Room)
+		i, ok := at[top]
+		if !ok {
+			i = len(p.crews)
+			at[top] = i
+			p.crews = append(p.crews, crew{})
+		}
+		c := &p.crews[i]
+		c.rules = append(c.rules, r)
+		if !slices.Contains(c.rooms, r.Room) {
+			c.rooms = append(c.rooms, r.Room)
+		}
+		each(r, func(thing, _ string, _ bool) {
+			if thing != "" && !slices.Contains(c.things, thing) {
+				c.things = append(c.things, thing)
+			}
+		})
+	}
+}
+
+// each visits what a rule names.
+func each(r rules.Rule, visit func(thing, wait string, writes bool)) {
+	visit(r.Cause.Thing, "", false)
+	visit(r.Cause.Than, "", false)
+	visit("", r.Cause.Wait, false)
+	for _, l := range append(slices.Clone(r.Guard), r.Hold...) {
+		visit(l.Thing, "", false)
+		visit(l.Than, "", false)
+		visit("", l.Wait, false)
+	}
+	for _, e := range r.Effects {
+		visit(e.Thing, "", e.Kind == rules.Set)
+		visit("", e.Wait, true)
+	}
+}
+
+// fit fits one crew to the limits of a host, once for each set of limits.
+func (p *placing) fit(c, h int) Fitted {
+	key := fmt.Sprintf("%d %+v", c, p.hosts[h].Limits)
+	f, ok := p.fits[key]
+	if !ok {
+		f = Fit(rules.Sheet{Things: p.sheet.Things, Rules: p.crews[c].rules}, p.hosts[h].Limits, p.info)
+		p.fits[key] = f
+	}
+	return f
+}
+
+// seat gives each crew its host, the largest first, and then moves crews as long as that is better for one of them.
+func (p *placing) seat() {
+	order := make([]int, len(p.crews))
+	p.at = make([]int, len(p.crews))
+	p.load = make([]int, len(p.hosts))
+	for i := range order {
+		order[i], p.at[i] = i, -1
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return len(p.crews[b].rules) - len(p.crews[a].rules) })
+	for round := 0; round < 4; round++ {
+		moved := false
+		for _, c := range order {
+			was := p.at[c]
+			if was >= 0 {
+				p.load[was] -= len(p.fit(c, was).Sheet.Rules)
+			}
+			p.at[c] = -1
+			best := 0
+			for h := 1; h < len(p.hosts); h++ {
+				if slices.Compare(p.cost(c, h), p.cost(c, best)) < 0 {
+					best = h
+				}
+			}
+			p.at[c] = best
+			p.load[best] += len(p.fit(c, best).Sheet.Rules)
+			moved = moved || best != was
+		}
+		if !moved {
+			return
+		}
+	}
+}
+
+// cost of a crew on a host, worst first.
+func (p *placing) cost(c, h int) []int {
+	host, f := p.hosts[h], p.fit(c, h)
+	deaf, lost := 0, 0
+	for _, t := range p.crews[c].things {
+		if slices.Contains(p.crews[c].rooms, roomOf(p.sheet, t)) && !p.speaks(h, t) {
+			deaf++
+		}
+	}
+	for _, l := range f.Lost {
+		if l.Limit != "rules" {
+			lost++
+		}
+	}
+	over, away := 0, 1
+	if most := host.Limits.Rules; most > 0 {
+		over = max(0, p.load[h]+len(f.Sheet.Rules)-most)
+	}
+	if slices.Contains(p.crews[c].rooms, host.Room) {
+		away = 0
+	}
+	foreign := 0
+	for o := range p.crews {
+		if o != c && p.at[o] >= 0 && p.at[o] != h && slices.ContainsFunc(p.crews[c].things, func(t string) bool { return slices.Contains(p.crews[o].things, t) }) {
+			foreign++
+		}
+	}
+	return []int{deaf, lost, over, away, foreign, p.load[h]}
+}
+
+// speaks reports whether a host has the radio of what serves a thing. Nobody knows before parts are chosen.
+func (p *placing) speaks(h int, thing string) bool {
+	part, ok := p.info.Parts[thing]
+	return !ok || part.Radio == "" || len(p.hosts[h].Radios) == 0 || slices.Contains(p.hosts[h].Radios, part.Radio)
+}
+
+func roomOf(sheet rules.Sheet, thing string) string {
+	for _, t := range sheet.Things {
+		if t.ID == thing {
+			return t.Room
+		}
+	}
+	return ""
+}
+
+// join joins each thing to the host of its room's rules, or else of the first crew that names it; in both cases to one that speaks
+// to it, where there is one.
+func (p *placing) join() {
+	for _, t := range p.sheet.Things {
+		if t.Kind == rules.Flag {
+			continue
+		}
+		at := -1
+		for c := range p.crews {
+			if slices.Contains(p.crews[c].things, t.ID) && (at < 0 || slices.Contains(p.crews[c].rooms, t.Room) && t.Room != "") {
+				at = p.at[c]
+				if slices.Contains(p.crews[c].rooms, t.Room) {
+					break
+				}
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		if !p.speaks(at, t.ID) {
+			other := slices.IndexFunc(p.hosts, func(h Host) bool { return slices.Contains(h.Radios, p.info.Parts[t.ID].Radio) })
+			if other < 0 {
+				p.out.Lost = append(p.out.Lost, Lost{Text: fmt.Sprintf("No controller speaks %s, which the %s needs.", p.info.Parts[t.ID].Radio, t.Name),
+					Promise: "each earns its place", Remedy: "Take another part, or give a controller that radio."})
+				p.out.Asks = append(p.out.Asks, fmt.Sprintf("the radio %s for the %s", p.info.Parts[t.ID].Radio, t.Name))
+				continue
+			}
+			at = other
+		}
+		p.out.Joined[t.ID] = p.hosts[at].ID
+	}
+}
+
+// plan is what one host runs: its crews' rules in the order of the sheet, fitted together.
+func (p *placing) plan(h int) HostPlan {
+	out := HostPlan{Host: p.hosts[h].ID}
+	sheet := rules.Sheet{}
+	named := map[string]bool{}
+	for _, r := range p.sheet.Rules {
+		c := slices.IndexFunc(p.crews, func(c crew) bool { return slices.Contains(c.rooms, r.Room) })
+		if p.at[c] != h {
+			continue
+		}
+		sheet.Rules = append(sheet.Rules, r)
+		out.Rules = append(out.Rules, r.ID)
+		if !slices.Contains(out.Rooms, r.Room) {
+			out.Rooms = append(out.Rooms, r.Room)
+		}
+		each(r, func(thing, _ string, _ bool) { named[thing] = true })
+	}
+	for _, t := range p.sheet.Things {
+		if named[t.ID] {
+			sheet.Things = append(sheet.Things, t)
+		}
+	}
+	out.Fit = Fit(sheet, p.hosts[h].Limits, p.info)
+	for _, l := range out.Fit.Lost {
+		if l.Limit == "rules" {
+			p.out.Asks = append(p.out.Asks, fmt.Sprintf("another controller beside %s, or one that takes more than %d rules", p.hosts[h].ID, p.hosts[h].Limits.Rules))
+		}
+		p.out.Lost = append(p.out.Lost, l)
+	}
+	return out
+}
+
+// across lists what controllers have to see of each other, and what they can't.
+func (p *placing) across() {
+	host := map[string]Host{}
+	for _, h := range p.hosts {
+		host[h.ID] = h
+	}
+	for i := range p.out.Hosts {
+		plan := &p.out.Hosts[i]
+		for _, t := range plan.Fit.Sheet.Things {
+			at, ok := p.out.Joined[t.ID]
+			if !ok || at == plan.Host {
+				continue
+			}
+			if host[plan.Host].Limits.SeesOthers {
+				p.out.Seen = append(p.out.Seen, Seen{t.ID, at, plan.Host})
+				continue
+			}
+			var ids []string
+			for _, r := range plan.Fit.Sheet.Rules {
+				if names(r, t.ID) {
+					ids = append(ids, r.ID)
+				}
+			}
+			p.out.Lost = append(p.out.Lost, Lost{Rule: strings.Join(ids, ", "), Limit: "sees_others",
+				Text:    fmt.Sprintf("The %s is joined to %s, which %s can't see.", t.Name, at, plan.Host),
+				Promise: "each earns its place", Remedy: "Join it to the controller that runs these rules, or take one that sees others."})
+			p.out.Asks = append(p.out.Asks, fmt.Sprintf("a part for the %s that joins %s", t.Name, plan.Host))
+		}
+	}
+}
+
+func names(r rules.Rule, thing string) bool {
+	found := false
+	each(r, func(t, _ string, _ bool) { found = found || t == thing })
+	return found
+}

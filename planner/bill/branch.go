@@ -52,18 +52,30 @@ const unit = 1 << 14
 // prices are slot prices to try first, and become those that were found.
 func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64, mem *space) (cost Money, counts [][]int, ok bool, err error) {
 	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices, space: mem}
-	var root node
-	for _, c := range classes {
-		lo, hi := make([]int, len(c.options)), make([]int, len(c.options))
-		for i := range hi {
-			hi[i] = c.count
+	root := node{lo: ragged[int](classes), hi: ragged[int](classes)}
+	for c, cl := range classes {
+		for o := range root.hi[c] {
+			root.hi[c][o] = cl.count
 		}
-		root.lo, root.hi = append(root.lo, lo), append(root.hi, hi)
 	}
 	if least, ok := s.bound(root, *prices, true); ok && least < int64(cutoff) {
 		err = s.visit(root, *prices)
 	}
 	return s.best, s.counts, s.found, err
+}
+
+// ragged makes a cell for every option of every class.
+func ragged[T any](classes []class) [][]T {
+	n := 0
+	for _, cl := range classes {
+		n += len(cl.options)
+	}
+	cells, rows := make([]T, n), make([][]T, len(classes))
+	for c, cl := range classes {
+		n = len(cl.options)
+		rows[c], cells = cells[:n:n], cells[n:]
+	}
+	return rows
 }
 
 // visit searches a node. The prices of the node around it often tell that nothing better is inside.
@@ -214,11 +226,10 @@ func (s *search) relaxed(n node, noCost bool) (x [][]float64, prices [dims]int64
 // within everything and cost less. What is left after rounding down goes to the option that is easiest
 // on slots at their prices, so that the counts mostly fit.
 func (s *search) consider(n node, x [][]float64, prices [dims]int64) {
-	counts := make([][]int, len(x))
+	counts := ragged[int](s.classes)
 	var cost Money
 	use := s.demand
 	for c, cl := range s.classes {
-		counts[c] = make([]int, len(cl.options))
 		left := cl.count
 		easiest, least := -1, int64(0)
 		for o, v := range x[c] {

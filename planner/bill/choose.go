@@ -320,7 +320,7 @@ func enough(list []*setup, most slots, ruleCount int) (n int) {
 
 // hostClass is places with what may sit in them.
 func hostClass(list []*setup, count int, mayBeEmpty bool) class {
-	cl := class{count: count, host: true}
+	cl := class{count: count, host: true, options: make([]option, 0, len(list)+1)}
 	for _, s := range list {
 		o := option{cost: s.cost}
 		for r, n := range s.brings {

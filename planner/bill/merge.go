@@ -56,7 +56,8 @@ func (c *chooser) shape(f *front, kit int) *shape {
 
 func (c *chooser) merged(items []item, kit int) mergedItems {
 	m := mergedItems{of: make([]int, len(items)), points: make([][]int, len(items))}
-	at := map[string]int{}
+	m.classes = make([]class, 0, len(items))
+	at := make(map[string]int, len(items))
 	for i, it := range items {
 		if it.count == 0 {
 			continue

@@ -10,7 +10,7 @@ type relaxation struct {
 
 // newRelaxation writes the program down. Its first rows are the slots, whose prices the bound is made of.
 func newRelaxation(s *search, n node, noCost bool) *relaxation {
-	l := &relaxation{program: program{space: s.space}, column: make([][]int, len(s.classes)), base: make([]int, len(s.classes))}
+	l := &relaxation{program: program{space: s.space}, column: ragged[int](s.classes), base: make([]int, len(s.classes))}
 	l.space.used = 0
 	columns, dearest := 0, Money(1)
 	for c, cl := range s.classes {
@@ -22,7 +22,6 @@ func newRelaxation(s *search, n node, noCost bool) *relaxation {
 				break
 			}
 		}
-		l.column[c] = make([]int, len(cl.options))
 		for o, op := range cl.options {
 			l.column[c][o] = -1
 			if o != l.base[c] {

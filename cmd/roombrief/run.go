@@ -25,7 +25,7 @@ type process struct {
 // Exit statuses, as --help states them.
 const (
 	fine    = 0
-	heed    = 1 // something that the user should know: a need with no part
+	heed    = 1 // something that the user should know: a need with no part, a broken promise
 	badCall = 2 // bad input or usage
 )
 
@@ -91,7 +91,7 @@ rules to enter.
 
 Without FILE it offers the projects that you opened last, and three example homes.
 
-Exit status: 0 fine; 1 something that you should know (a need with no part);
+Exit status: 0 fine; 1 something that you should know (a need with no part, a broken promise);
 2 bad input or usage.`,
 		Example: `  roombrief                     choose a project or an example home
   roombrief alder-row.yaml      open a project, made when absent
@@ -114,7 +114,7 @@ Exit status: 0 fine; 1 something that you should know (a need with no part);
 		return status{badCall, fmt.Errorf("%w; see roombrief %s--help", err, subcommand(c))}
 	})
 	root.AddCommand(
-		interviewCommand(p), readbackCommand(p), billCommand(p), rulesCommand(p), handoverCommand(p),
+		interviewCommand(p), readbackCommand(p), billCommand(p), rulesCommand(p), proveCommand(p), handoverCommand(p),
 		partsCommand(p), checkCommand(p), schemaCommand(p),
 	)
 	return root

@@ -163,6 +163,9 @@ func (r *root) status() string {
 	s := r.snapshot()
 	switch room := r.pointed(); room {
 	case "":
+		if r.at.page == page.Bill || r.at.page == page.NewRoom { // pages of the home, not of a room
+			s.Room = ""
+		}
 	case page.HomeItself:
 		s.Room = ""
 	default:

@@ -43,7 +43,7 @@ var Everywhere = Group{Page: "Everywhere", Bindings: []Binding{
 	{Do: ToDay, Keys: []string{"4"}, Cap: "4", Help: "Day of the room, as a ribbon."},
 	{Do: ToBill, Keys: []string{"5"}, Cap: "5", Help: "Bill of the home."},
 	{Do: ToRules, Keys: []string{"6"}, Cap: "6", Help: "Rules of the room."},
-	{Do: Papers, Keys: []string{"7"}, Cap: "7", Help: "Write the papers into a folder beside the file."},
+	{Do: Papers, Keys: []string{"7"}, Cap: "7", Text: "papers", Help: "Write the papers into a folder beside the file."},
 	{Do: Suspend, Keys: []string{"ctrl+z"}, Cap: "Ctrl+Z", Help: "Save and step out to the shell; `fg` comes back."},
 	{Do: Quit, Keys: []string{"ctrl+c", "q"}, Cap: "q", Text: "quit", Help: "Save and leave. Ctrl+C does it in a text field too."},
 }}

@@ -187,7 +187,7 @@ func (f *fitter) midnight() {
 			}
 			parts := pieces(l)
 			if len(parts) > 1 {
-				f.note("over_midnight", r.ID, fmt.Sprintf("The window over midnight became two that adjoin: %s and %s.", words(parts[0]), words(parts[1])), "")
+				f.note("over_midnight", "", fmt.Sprintf("The window over midnight became two that adjoin: %s and %s.", words(parts[0]), words(parts[1])), "")
 			}
 			var next []rule
 			for _, v := range variants {

@@ -170,7 +170,7 @@ func (f *fitter) long() {
 			steps[0].Hold, steps[0].HoldFor, r.Hold = r.Hold, r.HoldFor, nil
 			made[p] = next
 			out = append(out, steps...)
-			f.note("most_guards", r.ID, fmt.Sprintf("The guard has %d statements, and the controller takes %d, so it is looked at in steps.", len(r.Guard), most),
+			f.note("most_guards", r.ID, fmt.Sprintf("A guard takes %d statements, so this one is looked at in steps.", most),
 				f.stepCost())
 		}
 		if len(r.Hold) > 0 {

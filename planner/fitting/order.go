@@ -18,14 +18,15 @@ func (f *fitter) order() {
 	for i := 0; i < len(f.rules) && len(f.rules) < most; i++ {
 		for j := i + 1; j < len(f.rules); j++ {
 			a, b := f.rules[i], f.rules[j]
-			if a.Cause != b.Cause {
-				continue
-			}
-			if _, ok := and(a.Guard, b.Guard...); !ok {
+			if !together(a.Cause, b.Cause) || exclusive(a.Guard, b.Guard) {
 				continue
 			}
 			x := conflict(a, b)
 			if x == "" || !overrules(b, x) {
+				continue
+			}
+			if a.Cause != b.Cause {
+				f.behind(j)
 				continue
 			}
 			if parts, ok := f.apartBy(a, b, x); ok {
@@ -36,6 +37,49 @@ func (f *fitter) order() {
 			}
 		}
 	}
+}
+
+// behind puts a rule behind a step of its own, so that it surely acts after the others of its cause.
+func (f *fitter) behind(j int) {
+	b := f.rules[j]
+	if b.Cause.Kind == rules.Ended || len(b.Hold) > 0 {
+		return
+	}
+	next, steps := f.stepTo(b, b.Guard)
+	b.Cause, b.Guard = next, nil
+	costs := ""
+	if !f.lim.Flags {
+		f.out.Slack, costs = f.out.Slack+1, "It comes a second later."
+	}
+	f.rules = slices.Replace(f.rules, j, j+1, append(steps, b)...)
+	f.note("ordered", b.ID, "It goes by a step of its own, so that it acts after other rules of its cause.", costs)
+}
+
+// exclusive reports whether two guards never hold together. Windows of sun times are judged on days of every season.
+func exclusive(a, b []rules.Literal) bool {
+	if _, ok := and(a, b...); !ok {
+		return true
+	}
+	for _, x := range a {
+		for _, y := range b {
+			if x.Kind == rules.Between && y.Kind == rules.Between && !slices.ContainsFunc(seasons, func(d rules.Day) bool { return !apart(onDay(x, d), onDay(y, d)) }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// seasons are days between the long and the short ones of the latitudes where most people live.
+var seasons = []rules.Day{
+	rules.Equinox,
+	{Dawn: 7*3600 + 1800, Sunrise: 8*3600 + 600, Sunset: 15*3600 + 3000, Dusk: 16*3600 + 1800},
+	{Dawn: 3*3600 + 3000, Sunrise: 4*3600 + 2700, Sunset: 21*3600 + 1200, Dusk: 22*3600 + 300},
+}
+
+func onDay(l rules.Literal, d rules.Day) rules.Literal {
+	l.From, l.To = clockAt(d.Second(l.From)), clockAt(d.Second(l.To))
+	return l
 }
 
 // conflict is the first thing or wait with which two rules do different things; "" when there is none.
@@ -115,7 +159,7 @@ func (f *fitter) apartBy(a, b rule, x string) ([]rule, bool) {
 // watched reports whether some rule waits for the thing to change.
 func (f *fitter) watched(key string) bool {
 	return slices.ContainsFunc(f.rules, func(r rule) bool {
-		return r.Cause.Kind == rules.Became && "thing "+r.Cause.Thing == key
+		return r.Cause.Kind == rules.Became && !r.Cause.ByHand && "thing "+r.Cause.Thing == key
 	})
 }
 
@@ -175,7 +219,7 @@ func (f *fitter) races() {
 			if !together(rs[i].Cause, rs[j].Cause) {
 				continue
 			}
-			if _, ok := and(rs[i].Guard, rs[j].Guard...); !ok {
+			if exclusive(rs[i].Guard, rs[j].Guard) {
 				continue
 			}
 			a, b := unpacked(rs[i]), unpacked(rs[j])

@@ -168,15 +168,22 @@ func sameGuard(a, b []rules.Literal) bool {
 }
 
 // merge makes one rule of those that have one cause and one guard, where rules are scarce. Rules of different rooms
-// stay apart, and so do rules between which another decides over the same thing.
+// stay apart, those of different goals too unless there are too many, and so do rules between which another decides over the same thing.
 func (f *fitter) merge() {
 	if f.lim.Rules <= 0 {
 		return
 	}
+	f.mergeIf(func(a, b rule) bool { return a.Goal == b.Goal })
+	if len(f.rules) > f.lim.Rules {
+		f.mergeIf(func(a, b rule) bool { return true })
+	}
+}
+
+func (f *fitter) mergeIf(like func(a, b rule) bool) {
 	var out []rule
 	for _, r := range f.rules {
 		i := slices.IndexFunc(out, func(o rule) bool {
-			return o.Cause == r.Cause && o.Room == r.Room && sameGuard(o.Guard, r.Guard) && len(o.Hold) == 0 && len(r.Hold) == 0 && fits(o, r)
+			return o.Cause == r.Cause && o.Room == r.Room && like(o, r) && sameGuard(o.Guard, r.Guard) && len(o.Hold) == 0 && len(r.Hold) == 0 && fits(o, r)
 		})
 		if i < 0 || slices.ContainsFunc(out[i+1:], func(o rule) bool { return together(o.Cause, r.Cause) && conflict(r, o) != "" }) {
 			out = append(out, r)

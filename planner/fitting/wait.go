@@ -368,7 +368,7 @@ func (f *fitter) restarts() {
 				idle, ok := known(r.effs[:n], not(running(e.Wait)))
 				if !(ok && idle) && r.Cause != ended(e.Wait) && !slices.Contains(r.Guard, not(running(e.Wait))) {
 					effs = append(effs, stop(e.Wait))
-					f.note("restarts", r.from[0], fmt.Sprintf("The wait %s is stopped and then started, because a running one can't be restarted.", waitName(e.Wait)), "")
+					f.note("restarts", "", fmt.Sprintf("The wait %s is stopped and then started, because a running one can't be restarted.", waitName(e.Wait)), "")
 				}
 				e.again = rules.Keep
 			}

@@ -5,7 +5,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
@@ -88,7 +87,6 @@ func (r *root) begin(it *Opened) error {
 		disk: it.Disk, file: it.File, hist: begin(doc), project: doc.Project(),
 		readOnly: it.ReadOnly, saver: saver{clean: true},
 	}
-	r.shelf = fixtures.Catalogue()
 	r.plan = planning{gen: r.plan.gen}
 	r.pages, r.trail = map[page.ID]page.Page{}, nil
 	r.turn(r.firstPlace(), false)

@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
@@ -26,7 +27,7 @@ const again = 10 * time.Second
 type root struct {
 	o     Options
 	theme theme.Theme
-	shelf *catalogue.Catalogue
+	shelf *catalogue.Catalogue // nil until the first plan has come
 	w, h  int
 	frame layout.Frame
 
@@ -77,9 +78,10 @@ type planning struct {
 // Messages that come back from Cmds.
 type (
 	planned struct {
-		gen  int
-		plan *planner.Plan
-		err  error
+		gen   int
+		plan  *planner.Plan
+		shelf *catalogue.Catalogue
+		err   error
 	}
 	written struct {
 		what write
@@ -225,10 +227,11 @@ func (r *root) replan() tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
 	r.plan.gen++
 	r.plan.cancel, r.plan.busy = cancel, true
-	gen, p, shelf := r.plan.gen, r.session.project, r.shelf
+	gen, p := r.plan.gen, r.session.project
 	return safely(func() tea.Msg {
+		shelf := fixtures.Catalogue() // the first time it is read here, so that no screen waits for it
 		plan, err := planner.Make(ctx, p, shelf)
-		return planned{gen: gen, plan: &plan, err: err}
+		return planned{gen: gen, plan: &plan, shelf: shelf, err: err}
 	})
 }
 
@@ -237,6 +240,7 @@ func (r *root) takePlan(m planned) tea.Cmd {
 		return nil
 	}
 	r.plan.busy, r.plan.fault = false, m.err
+	r.shelf = m.shelf
 	if m.err == nil {
 		r.plan.plan = m.plan
 	}

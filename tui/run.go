@@ -17,7 +17,6 @@ import (
 	"github.com/mattn/go-runewidth"
 	"github.com/muesli/termenv"
 
-	"example.org/roombrief/fixtures"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/tui/page"
 	_ "example.org/roombrief/tui/quiet" // before the terminal library asks its question
@@ -53,9 +52,6 @@ func Run(ctx context.Context, o Options) error {
 	o = o.filled()
 	if !term.IsTerminal(o.In.Fd()) || !term.IsTerminal(o.Out.Fd()) {
 		return ErrNoTerminal
-	}
-	if o.File != "" {
-		go fixtures.Catalogue() // read while the file is; begin waits for it
 	}
 	r := newRoot(o, newTheme(o.Out, o.Env))
 	if err := r.first(); err != nil {

@@ -61,6 +61,7 @@ func printProblems(w io.Writer, path string, doc *projectfile.Document) (wrong, 
 
 // planOf loads and plans.
 func planOf(ctx context.Context, p process, path string) (*projectfile.Document, planner.Plan, error) {
+	go fixtures.Catalogue() // read while the project is
 	doc, err := load(p, path)
 	if err != nil {
 		return nil, planner.Plan{}, err

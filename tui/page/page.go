@@ -34,6 +34,8 @@ const (
 	Ribbon   ID = "ribbon"
 	Bill     ID = "bill"
 	Rules    ID = "rules"
+	Promises ID = "promises"
+	Story    ID = "story"    // of one broken promise
 	NewRoom  ID = "new room" // a kind and a name, then its interview
 )
 
@@ -78,12 +80,12 @@ type Pointing interface{ Pointing() string }
 type Snapshot struct {
 	Doc       *projectfile.Document // never nil on a page of an opened project
 	Project   *model.Project        // Doc.Project(), decoded once; treat as read-only
-	Catalogue *catalogue.Catalogue
-	Plan      *planner.Plan // the newest finished plan; nil before the first
-	PlanFault error         // why the newest planning failed; nil when it didn't
-	Planning  bool          // Plan follows an older document; the next one is on its way
-	Room      string        // the room that pages of a room speak of; "" when there is none
-	At        string        // path that Goto asked for, "" when none
+	Catalogue *catalogue.Catalogue  // nil before the first plan
+	Plan      *planner.Plan         // the newest finished plan; nil before the first
+	PlanFault error                 // why the newest planning failed; nil when it didn't
+	Planning  bool                  // Plan follows an older document; the next one is on its way
+	Room      string                // the room that pages of a room speak of; "" when there is none
+	At        string                // path that Goto asked for, "" when none
 	File      string
 	Theme     theme.Theme
 	Units     q.System

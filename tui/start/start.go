@@ -55,7 +55,6 @@ type Page struct {
 	w, h    int
 	entries []entry
 	mark    int
-	top     int
 	asking  bool // for the file name
 	file    field.Field
 	fault   string

@@ -239,13 +239,11 @@ func (p *Page) answer(q interview.Question, text string) page.Action {
 	delete(p.drafts, q.ID)
 	p.field.Set("")
 	p.own = false
-	if string(doc.Source()) == string(p.doc.Source()) {
-		p.forward(p.qs)
+	if doc == p.doc {
+		p.ask(p.index() + 1)
 		return nil
 	}
-	at := p.index()
-	after := interview.All(doc, p.room)
-	p.turn(after, at)
+	p.turn(doc)
 	return page.Replace{Doc: doc, Label: "the answer to “" + q.Ask + "”", At: q.ID}
 }
 
@@ -264,12 +262,10 @@ func stands(q interview.Question, text string) bool {
 	return i >= 0 && i == choice(q, q.Now)
 }
 
-// forward goes on from a question whose answer stays.
-func (p *Page) forward(qs []interview.Question) { p.turn(qs, p.index()) }
-
-// turn turns to the first open question after the one at index at, of the questions as they are now.
-func (p *Page) turn(qs []interview.Question, at int) {
-	p.qs = qs
+// turn takes a new document and turns to the first open question after the one in front.
+func (p *Page) turn(doc *projectfile.Document) {
+	at := p.index()
+	p.doc, p.qs = doc, interview.All(doc, p.room)
 	if i := p.index(); i >= 0 {
 		at = i + 1
 	}
@@ -288,7 +284,7 @@ func (p *Page) park() page.Action {
 		return nil
 	}
 	p.keepDraft()
-	p.turn(interview.All(doc, p.room), p.index())
+	p.turn(doc)
 	return page.Several{
 		page.Replace{Doc: doc, Label: "parking “" + q.Ask + "”", At: q.ID},
 		page.Say{Text: "Parked: it is an open point now, and can be answered any time."},

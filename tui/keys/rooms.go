@@ -105,6 +105,20 @@ var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
 	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
 )...)}
 
+// Promises is what the briefs promise, with the verdicts.
+var Promises = Group{Page: "Promises", Bindings: between(
+	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "story", Help: "Open the story that breaks the promise, or the promises of the room under the cursor."},
+)}
+
+// Story is how a promise breaks.
+var Story = Group{Page: "Story", Bindings: []Binding{
+	{Do: Left, Keys: []string{"left", "up", "h", "k"}, Cap: "←→", Text: "move", Help: "To the moment before; the up arrow does it too."},
+	{Do: Right, Keys: []string{"right", "down", "l", "j"}, Cap: "→", Help: "To the next moment; the down arrow does it too."},
+	{Do: Top, Keys: []string{"home"}, Cap: "Home", Help: "To the beginning."},
+	{Do: Bottom, Keys: []string{"end"}, Cap: "End", Text: "where it breaks", Help: "To the moment in which it breaks."},
+	{Do: Back, Keys: []string{"esc"}, Cap: "Esc", Text: "promises", Help: "Back to the promises."},
+}}
+
 // Writing is for a line that is being changed in place, on any page of an opened project.
 var Writing = Group{Page: "Changing a line", Bindings: []Binding{
 	{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "keep", Help: "Keep what is written or marked."},

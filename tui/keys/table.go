@@ -14,6 +14,7 @@ const (
 	ToDay   Command = "to day"
 	ToBill  Command = "to bill"
 	ToRules Command = "to rules"
+	ToProof Command = "to promises"
 	Papers  Command = "papers"
 )
 
@@ -44,6 +45,7 @@ var Everywhere = Group{Page: "Everywhere", Bindings: []Binding{
 	{Do: ToBill, Keys: []string{"5"}, Cap: "5", Help: "Bill of the home."},
 	{Do: ToRules, Keys: []string{"6"}, Cap: "6", Help: "Rules of the room."},
 	{Do: Papers, Keys: []string{"7"}, Cap: "7", Text: "papers", Help: "Write the papers into a folder beside the file."},
+	{Do: ToProof, Keys: []string{"8"}, Cap: "8", Help: "Promises of the room, with their verdicts."},
 	{Do: Suspend, Keys: []string{"ctrl+z"}, Cap: "Ctrl+Z", Help: "Save and step out to the shell; `fg` comes back."},
 	{Do: Quit, Keys: []string{"ctrl+c", "q"}, Cap: "q", Text: "quit", Help: "Save and leave. Ctrl+C does it in a text field too."},
 }}

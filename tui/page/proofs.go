@@ -1,6 +1,9 @@
 package page
 
 import (
+	"fmt"
+	"strings"
+
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
 )
@@ -91,4 +94,19 @@ func (p *Proofs) Tally() Tally {
 		}
 	}
 	return t
+}
+
+// Said prints a tally: "4 kept, 1 broken".
+func Said(t Tally) string {
+	var parts []string
+	add := func(n int, word string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, word))
+		}
+	}
+	add(t.Kept, "kept")
+	add(t.Broken, "broken")
+	add(t.Undecided, "undecided")
+	add(t.Empty, "empty")
+	return strings.Join(parts, ", ")
 }

@@ -216,6 +216,9 @@ type Choices struct {
 	Use    map[string]string `key:"use" doc:"Thing path to part: use this part there."`
 	Avoid  []string          `key:"avoid" doc:"Parts, or words from their names, never to use."`
 	Supply string            `key:"supply" doc:"The installer's own prices, a CSV beside this file."`
+	Sense  map[string]string `key:"sense" enum:"motion|doors|still" doc:"Room to how it knows of people: motion alone; motion with a contact on each door; or a sensor that sees still people."`
+	Doors  map[string]string `key:"doors" enum:"brisk|patient" doc:"Room to how long it waits once its last door has shut: brisk, its stop time; patient, as long as people there may keep still."`
+	Blind  map[string]q.Span `key:"blind" min:"1s" max:"10m" doc:"Room to the longest that its motion sensor may say nothing after a report; parts that are blind for longer are out."`
 }
 
 // Records are what happened.

@@ -108,6 +108,23 @@ func (v *verifier) idsOf(list *yaml.Node) *names {
 	return there
 }
 
+// roomChoices checks the rooms of the choices that are made for a whole room.
+func (v *verifier) roomChoices() {
+	for _, key := range []string{"sense", "doors", "blind"} {
+		list := v.d.walk([]string{"choices", key})
+		if list == nil || list.Kind != yaml.MappingNode {
+			continue
+		}
+		for i := 0; i+1 < len(list.Content); i += 2 {
+			k := list.Content[i]
+			if _, ok := v.rooms[k.Value]; ok || strings.HasPrefix(k.Value, "x-") {
+				continue
+			}
+			v.lost(k, joinPath([]string{"choices", key, k.Value}), "there is no room "+reading.Quote(k.Value), k.Value, v.roomIDs)
+		}
+	}
+}
+
 // choices checks the rooms of choices/use. The thing may be one that only the plan makes, as a motion sensor
 // is; so a name that the survey doesn't know is only doubted when it is close to one that it does.
 func (v *verifier) choices() {

@@ -40,6 +40,7 @@ func verify(d *Document, dec *reading.Decoder) {
 	v.promises()
 	v.openPoints()
 	v.choices()
+	v.roomChoices()
 }
 
 type verifier struct {

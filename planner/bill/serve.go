@@ -186,6 +186,11 @@ func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (
 		why = append(why, sealed(a, sp)...)
 	case catalogue.ShutWater:
 		why = append(why, s.fits(a, sp)...)
+	case catalogue.SenseMotion:
+		if most := sp.Blind; most > 0 && a.Behaviour.Blind > most {
+			refuse("is blind for "+a.Behaviour.Blind.String()+" after each report, and the rules reckon with "+most.String()+" at most", "allow it so long with choices/blind")
+		}
+		why = append(why, sealed(a, sp)...)
 	default:
 		why = append(why, sealed(a, sp)...)
 	}

@@ -39,6 +39,20 @@ type Options struct {
 	Year []rules.Day
 }
 
+// In gives the options for one room, as the project's choices have it.
+func (o Options) In(c *model.Choices, room string) Options {
+	if d := c.Blind[room]; d > 0 {
+		o.Blind = d
+	}
+	switch c.Doors[room] {
+	case "patient":
+		o.PatientDoors = true
+	case "brisk":
+		o.PatientDoors = false
+	}
+	return o
+}
+
 // Usual options: battery motion sensors of the trade are blind for 30 to 90 seconds.
 func Usual() Options {
 	return Options{Blind: q.Span(time.Minute), Margin: q.Span(15 * time.Second)}

@@ -33,9 +33,51 @@ type sensing struct {
 	after  q.Span
 }
 
-// modeOf chooses how a room senses people. Still people need more than motion: where every door can be shut
+// modeOf is how a room senses people: as the project chose, as far as the room allows it, or else as usual.
+func (h *home) modeOf(r *model.Room) mode {
+	usual := usualMode(r)
+	switch chosen := h.p.Choices.Sense[r.ID]; {
+	case usual == unsensed:
+	case chosen == "motion":
+		return byMotion
+	case chosen == "doors" && doorsShut(r):
+		return byDoors
+	case chosen == "still":
+		return byStill
+	}
+	return usual
+}
+
+// Modes are the ways in which a room could sense people, by the words of choices/sense; the first is the one that the
+// room has. There are none where nothing asks for people.
+func Modes(p *model.Project, r *model.Room) []string {
+	words := map[mode]string{byMotion: "motion", byDoors: "doors", byStill: "still"}
+	now := (&home{p: p}).modeOf(r)
+	if now == unsensed {
+		return nil
+	}
+	out := []string{words[now]}
+	for _, m := range []mode{byMotion, byDoors, byStill} {
+		if m != now && (m != byDoors || doorsShut(r)) {
+			out = append(out, words[m])
+		}
+	}
+	return out
+}
+
+// doorsShut reports whether every way into a room is a door that can be shut.
+func doorsShut(r *model.Room) bool {
+	for _, d := range r.Doors {
+		if d.Usually == "none" {
+			return false
+		}
+	}
+	return len(r.Doors) > 0
+}
+
+// usualMode chooses how a room senses people. Still people need more than motion: where every door is usually shut
 // the doors tell (cheap contacts), where one stands open only a sensor for still people does.
-func modeOf(r *model.Room) mode {
+func usualMode(r *model.Room) mode {
 	b := &r.Brief
 	if !b.Lighting.Wanted() {
 		if b.Ventilation.Wanted() && b.Ventilation.Want.WithPeople != (model.WithPeople{}) {
@@ -70,7 +112,8 @@ func (r *room) presence() {
 	}
 	r.contacts()
 	s := &r.sense
-	s.mode = modeOf(r.r)
+	s.mode = r.h.modeOf(r.r)
+	r.chosen()
 	if s.mode == unsensed {
 		return
 	}
@@ -95,8 +138,8 @@ func (r *room) seen() rules.Cause { return reports(r.sense.sensor, true) }
 // while after each report, so a shorter time would put the light out over people who move.
 func (r *room) stopTime() q.Span {
 	least := q.Span(0)
-	if m := modeOf(r.r); m == byMotion || m == byDoors {
-		least = r.h.o.Blind + r.h.o.Margin
+	if m := r.h.modeOf(r.r); m == byMotion || m == byDoors {
+		least = r.quietTime()
 	}
 	l := r.r.Brief.Lighting
 	if !l.Wanted() {
@@ -123,20 +166,46 @@ func (r *room) motionSensor(place string) {
 	if s.mode == byDoors {
 		why = "Every door of the room can be shut, so motion with door contacts knows of people who keep still, and costs less than a sensor for them."
 	}
+	if r.h.p.Choices.Sense[r.r.ID] != "" {
+		why = "The project chose " + map[mode]string{byMotion: "motion alone", byDoors: "motion with door contacts"}[s.mode] + " here."
+	}
 	r.need(needs.Need{ID: s.sensor, Name: "motion " + place, Why: why,
-		Wants: []catalogue.Ability{catalogue.SenseMotion}, Facts: needs.Facts{Ingress: r.sensorIngress()}})
+		Wants: []catalogue.Ability{catalogue.SenseMotion}, Facts: needs.Facts{Ingress: r.sensorIngress(), Blind: r.o.Blind}})
 }
 
 func (r *room) stillSensor(place string) {
 	s := &r.sense
 	s.sensor = r.thing(rules.Presence, "presence", "sensor", "people "+place)
 	why := "A door stands open, so no door can tell whether somebody who keeps still is in: the sensor has to see them."
-	if len(r.r.Doors) == 0 {
+	switch {
+	case r.h.p.Choices.Sense[r.r.ID] == "still":
+		why = "The project chose a sensor for still people here."
+	case len(r.r.Doors) == 0:
 		why = "No door is noted, so the sensor has to see people who keep still."
 		r.find(false, "doors", "No door is noted for %s; note the doors, because shut doors with contacts may cost less than a sensor for still people.", r.the())
 	}
 	r.need(needs.Need{ID: s.sensor, Name: "people " + place + ", moving or still", Why: why,
 		Wants: []catalogue.Ability{catalogue.SenseStill, catalogue.SenseMotion}, Facts: needs.Facts{Ingress: r.sensorIngress()}})
+}
+
+// chosen says which choices for the room can't be had.
+func (r *room) chosen() {
+	c := &r.h.p.Choices
+	words := map[mode]string{byMotion: "motion", byDoors: "doors", byStill: "still"}
+	if want := c.Sense[r.r.ID]; want != "" && want != words[r.sense.mode] {
+		r.choice(true, "sense", "Doors can't tell who is in %s, because a way into it can't be shut or no door is noted; planned with %s.", r.the(), words[r.sense.mode])
+	}
+	if c.Doors[r.r.ID] == "patient" && r.sense.mode != byDoors {
+		r.choice(false, "doors", "Patient doors change nothing in %s, because its doors don't tell who is in.", r.the())
+	}
+	if c.Blind[r.r.ID] > 0 && r.sense.mode == byStill {
+		r.choice(false, "blind", "How long a motion sensor is blind changes nothing in %s, because it has none.", r.the())
+	}
+}
+
+// choice is a finding about one of the project's choices for the room.
+func (r *room) choice(serious bool, key, text string, args ...any) {
+	r.out.Findings = append(r.out.Findings, Finding{Room: r.r.ID, At: "choices/" + key + "/" + r.r.ID, Serious: serious, Text: fmt.Sprintf(text, args...)})
 }
 
 // sensorIngress: above 2.25 m a ceiling is outside the zones of a bath or shower (IEC 60364-7-701).
@@ -159,7 +228,7 @@ func (r *room) doorRules() {
 	check, open := s.check, r.wait("door-open")
 	quiet, patience := r.quietTime(), r.patience()
 	after := stop(open)
-	if r.h.o.PatientDoors {
+	if r.o.PatientDoors {
 		after = start(open, patience)
 	}
 	var shut []rules.Literal
@@ -190,7 +259,7 @@ func (r *room) doorRules() {
 }
 
 // quietTime is how long a motion sensor may take to report that all is quiet.
-func (r *room) quietTime() q.Span { return r.h.o.Blind + r.h.o.Margin }
+func (r *room) quietTime() q.Span { return r.o.Blind + r.o.Margin }
 
 // patience is how much longer than the stop time the room waits where only motion can tell, so that in all it waits for
 // the longest that people here keep still.
@@ -210,12 +279,12 @@ func (r *room) holds() []rules.Literal {
 // contacts puts a contact on each door that this room's rules look at. A door between two rooms that both look at
 // it gets one, which belongs to the room that comes first in the project.
 func (r *room) contacts() {
-	if modeOf(r.r) != byDoors {
+	if r.h.modeOf(r.r) != byDoors {
 		return
 	}
 	for i := range r.r.Doors {
 		d := &r.r.Doors[i]
-		if beyond, twin := r.h.twin(r.r, d); twin != nil && r.h.before(beyond, r.r) && modeOf(beyond) == byDoors {
+		if beyond, twin := r.h.twin(r.r, d); twin != nil && r.h.before(beyond, r.r) && r.h.modeOf(beyond) == byDoors {
 			r.sense.doors = append(r.sense.doors, beyond.ID+"/"+twin.ID)
 			continue
 		}

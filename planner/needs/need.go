@@ -35,5 +35,6 @@ type Facts struct {
 	Ingress  string   // least code: "IP44"; "" is dry
 	Presses  []string // press, double, hold
 	Pipe     model.Fact[q.Length]
-	Fixed    bool // appliance without a plug
+	Fixed    bool   // appliance without a plug
+	Blind    q.Span // longest that a motion sensor may say nothing after a report; 0 is any
 }

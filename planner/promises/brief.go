@@ -28,7 +28,7 @@ type maker struct {
 func Of(p *model.Project, sheet rules.Sheet, o ideal.Options, day rules.Day) []Promise {
 	var out []Promise
 	for i := range p.Rooms {
-		m := &maker{p: p, r: &p.Rooms[i], sheet: sheet, opts: o, day: day}
+		m := &maker{p: p, r: &p.Rooms[i], sheet: sheet, opts: o.In(&p.Choices, p.Rooms[i].ID), day: day}
 		m.lighting()
 		out = append(out, m.out...)
 	}

@@ -9,6 +9,33 @@ import (
 	"example.org/roombrief/tui/page"
 )
 
+// typed takes what was typed. Keys that follow each other fast arrive as one message; outside of a text
+// field each of them is a key press of its own.
+func (r *root) typed(msg tea.KeyMsg) tea.Cmd {
+	if msg.Type != tea.KeyRunes || msg.Paste || msg.Alt || len(msg.Runes) < 2 || torn(msg.Runes) {
+		return r.key(msg)
+	}
+	var cmds []tea.Cmd
+	for rest := msg.Runes; len(rest) > 0; {
+		if r.over == nil && r.page != nil && r.page.Takes() == page.Text {
+			cmds = append(cmds, r.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: rest}))
+			break
+		}
+		one := tea.KeyMsg{Type: tea.KeyRunes, Runes: rest[:1]}
+		if rest[0] == ' ' {
+			one.Type = tea.KeySpace
+		}
+		cmds = append(cmds, r.key(one))
+		rest = rest[1:]
+	}
+	return tea.Batch(cmds...)
+}
+
+// torn reports what is left of an escape sequence that arrived in two pieces: no key presses.
+func torn(text []rune) bool {
+	return text[0] == 'O' || text[0] == '[' && text[1] != '[' && text[1] != ']'
+}
+
 // key takes a key press, in the order: too small a window, overlay, focused text field, globals, page.
 func (r *root) key(msg tea.KeyMsg) tea.Cmd {
 	name := msg.String()

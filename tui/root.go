@@ -134,7 +134,7 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		r.resize(msg.Width, msg.Height)
 		return r, nil
 	case tea.KeyMsg:
-		return r, r.key(msg)
+		return r, r.typed(msg)
 	case tea.MouseMsg:
 		return r, r.mouse(msg)
 	case planned:

@@ -171,7 +171,7 @@ func (b *bench) ring() {
 
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "up": tea.KeyUp, "down": tea.KeyDown,
-	"ctrl+c": tea.KeyCtrlC, "ctrl+p": tea.KeyCtrlP, "ctrl+u": tea.KeyCtrlU, "ctrl+r": tea.KeyCtrlR, "ctrl+t": tea.KeyCtrlT,
+	"ctrl+c": tea.KeyCtrlC, "ctrl+d": tea.KeyCtrlD, "ctrl+p": tea.KeyCtrlP, "ctrl+u": tea.KeyCtrlU, "ctrl+r": tea.KeyCtrlR, "ctrl+t": tea.KeyCtrlT,
 	"f1": tea.KeyF1, "space": tea.KeySpace, "backspace": tea.KeyBackspace,
 }
 

@@ -116,13 +116,14 @@ func (r *root) global(msg tea.KeyMsg) tea.Cmd {
 // turns are the pages that have a key of their own.
 var turns = map[keys.Command]page.ID{
 	keys.ToRooms: page.Rooms, keys.ToTalk: page.Talk, keys.ToSheet: page.Sheet,
-	keys.ToDay: page.Ribbon, keys.ToBill: page.Bill, keys.ToRules: page.Rules,
+	keys.ToDay: page.Ribbon, keys.ToBill: page.Bill, keys.ToRules: page.Rules, keys.ToProof: page.Promises,
 }
 
 // roomFor takes the room that the page points at, keeps the room in hand, or takes the first one for a
 // page that needs a room.
 func (r *root) roomFor(id page.ID) string {
-	if room := r.pointed(); room != "" && (room != page.HomeItself || id == page.Talk || id == page.Sheet) {
+	ofHome := id == page.Talk || id == page.Sheet || id == page.Promises
+	if room := r.pointed(); room != "" && (room != page.HomeItself || ofHome) {
 		return room
 	}
 	if r.at.room != "" || r.session == nil || len(r.session.project.Rooms) == 0 {
@@ -147,7 +148,7 @@ func (r *root) globals() []keys.Binding {
 	bs := r.reachable(keys.Everywhere.Copy())
 	if r.session == nil {
 		return keys.Without(bs, keys.Undo, keys.Redo, keys.ToRooms, keys.ToTalk, keys.ToSheet, keys.ToDay,
-			keys.ToBill, keys.ToRules, keys.Papers)
+			keys.ToBill, keys.ToRules, keys.ToProof, keys.Papers)
 	}
 	if r.session.hist.canUndo() == "" {
 		bs = keys.Off(bs, keys.Undo, "Nothing has been changed since the file was opened.")
@@ -157,7 +158,7 @@ func (r *root) globals() []keys.Binding {
 	}
 	if len(r.session.project.Rooms) == 0 {
 		const why = "There is no room yet: press 1 and add one."
-		for _, do := range []keys.Command{keys.ToSheet, keys.ToDay, keys.ToRules} {
+		for _, do := range []keys.Command{keys.ToSheet, keys.ToDay, keys.ToRules, keys.ToProof} {
 			bs = keys.Off(bs, do, why)
 		}
 	}

@@ -3,6 +3,7 @@ package tui
 import (
 	"example.org/roombrief/tui/billpage"
 	"example.org/roombrief/tui/page"
+	"example.org/roombrief/tui/proofpage"
 	"example.org/roombrief/tui/ribbon"
 	"example.org/roombrief/tui/rooms"
 	"example.org/roombrief/tui/rulespage"
@@ -20,4 +21,6 @@ var makers = map[page.ID]func() page.Page{
 	page.Ribbon:   ribbon.New,
 	page.Bill:     billpage.New,
 	page.Rules:    rulespage.New,
+	page.Promises: proofpage.New,
+	page.Story:    proofpage.NewStory,
 }

@@ -39,6 +39,7 @@ type root struct {
 	said    page.Say
 
 	plan      planning
+	proof     proving
 	papersTo  *string // papers to write once the plan is ready
 	quitting  bool
 	fault     error // a mistake of the program's own
@@ -139,6 +140,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.mouse(msg)
 	case planned:
 		return r, r.takePlan(msg)
+	case proved:
+		return r, r.takeProved(msg)
 	case written:
 		return r, r.afterWrite(msg)
 	case settled:
@@ -213,6 +216,7 @@ func (r *root) snapshot() page.Snapshot {
 	}
 	s.Doc, s.Project, s.File = r.session.hist.now(), r.session.project, r.session.file
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
+	s.Proofs, s.Proving = r.proof.known, r.proof.busy
 	s.Units = units(s.Project)
 	s.ReadOnly = r.session.readOnly
 	s.CanUndo, s.CanRedo = r.session.hist.canUndo(), r.session.hist.canRedo()
@@ -227,6 +231,7 @@ func (r *root) replan() tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
 	r.plan.gen++
 	r.plan.cancel, r.plan.busy = cancel, true
+	r.proof.stop()
 	gen, p := r.plan.gen, r.session.project
 	return safely(func() tea.Msg {
 		shelf := fixtures.Catalogue() // the first time it is read here, so that no screen waits for it
@@ -244,12 +249,13 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	if m.err == nil {
 		r.plan.plan = m.plan
 	}
+	prove := r.prove()
 	r.show()
 	if to := r.papersTo; to != nil {
 		r.papersTo = nil
-		return r.export(*to)
+		return tea.Batch(prove, r.export(*to))
 	}
-	return nil
+	return prove
 }
 
 // carry carries out what a page asked for.

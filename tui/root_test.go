@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"context"
 	"errors"
 	"io"
 	"strings"
@@ -11,7 +12,10 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/planner/papers"
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/start"
 	"example.org/roombrief/tui/theme"
 )
@@ -104,7 +108,10 @@ func testOptions(b *bench) Options {
 			return &Opened{Disk: b.disk, File: file, Source: source}, nil
 		},
 		writePapers: func(string, []papers.Paper) error { return nil },
-		offers:      func() start.Options { return start.Options{} },
+		prove: func(context.Context, *model.Project, rules.Sheet, string) ([]proof.Verdict, error) {
+			return nil, nil // tests of promises prove for themselves
+		},
+		offers: func() start.Options { return start.Options{} },
 	}
 	return o.filled()
 }

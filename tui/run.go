@@ -17,7 +17,11 @@ import (
 	"github.com/mattn/go-runewidth"
 	"github.com/muesli/termenv"
 
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/page"
 	_ "example.org/roombrief/tui/quiet" // before the terminal library asks its question
 	"example.org/roombrief/tui/start"
@@ -36,6 +40,7 @@ type Options struct {
 
 	open        func(file string, create bool, source []byte) (*Opened, error)
 	writePapers func(dir string, all []papers.Paper) error
+	prove       func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error)
 	offers      func() start.Options
 	after       func(time.Duration, tea.Msg) tea.Cmd
 }
@@ -103,6 +108,9 @@ func (o Options) filled() Options {
 	}
 	if o.writePapers == nil {
 		o.writePapers = writePapers
+	}
+	if o.prove == nil {
+		o.prove = planner.Prove
 	}
 	return o
 }
@@ -177,6 +185,7 @@ func (r *root) close() error {
 	if s == nil {
 		return nil
 	}
+	r.proof.stop()
 	if r.plan.cancel != nil {
 		r.plan.cancel()
 	}

@@ -82,14 +82,23 @@ func (r *root) tabs() []tab {
 		{page: page.Ribbon, do: keys.ToDay, key: "4", name: "Day"},
 		{page: page.Bill, do: keys.ToBill, key: "5", name: "Bill"},
 		{page: page.Rules, do: keys.ToRules, key: "6", name: "Rules"},
+		{page: page.Promises, do: keys.ToProof, key: "8", name: "Promises"},
 	}
-	x := r.frame.Header.W
+	x, gap := r.frame.Header.W, r.gap()
 	for i := len(all) - 1; i >= 0; i-- {
 		w := len(all[i].key) + 1 + len(all[i].name)
 		all[i].from, all[i].to = x-w, x
-		x -= w + 2
+		x -= w + gap
 	}
 	return all
+}
+
+// gap is the cells between the names of two pages: a narrow header keeps its cells for where you are.
+func (r *root) gap() int {
+	if r.frame.Header.W < 90 {
+		return 1
+	}
+	return 2
 }
 
 // header says where you are: the home, the room, the page.
@@ -113,7 +122,7 @@ func (r *root) header() string {
 			right = append(right, t.KeyCap.Render(key)+" "+t.KeyText.Render(one.name))
 		}
 	}
-	return layout.Ends(r.where(tabs[0].from-2), strings.Join(right, "  "), w, t.Glyphs.More)
+	return layout.Ends(r.where(tabs[0].from-2), strings.Join(right, strings.Repeat(" ", r.gap())), w, t.Glyphs.More)
 }
 
 // where names the home and the room in w cells; where both do not fit, the room.
@@ -138,7 +147,7 @@ func (r *root) where(w int) string {
 
 // here reports whether the page in front is id, or a part of it.
 func (r *root) here(id page.ID) bool {
-	return r.at.page == id || id == page.Talk && r.at.page == page.Readback || id == page.Rooms && r.at.page == page.NewRoom
+	return r.at.page == id || id == page.Talk && r.at.page == page.Readback || id == page.Promises && r.at.page == page.Story || id == page.Rooms && r.at.page == page.NewRoom
 }
 
 func (r *root) title() string {

@@ -38,6 +38,9 @@ func Line(s page.Snapshot) string {
 			parts = nil
 		}
 	}
+	if text := promisedShort(tally(s, s.Room)); text != "" {
+		parts = append(parts, text)
+	}
 	if b.Total > 0 {
 		parts = append(parts, fmt.Sprintf("home about %s with tax", b.Total.In(b.Currency)))
 	} else {
@@ -72,6 +75,9 @@ func Room(s page.Snapshot, room string, w, at int) []Note {
 	}
 	b := s.Plan.Bill
 	notes := []Note{cost(s, room, at)}
+	if n, ok := promised(s, room, at); ok {
+		notes = append(notes, n)
+	}
 	if text := devices(s, b, room, w); text != "" {
 		notes = append(notes, Note{At: at, Head: "Devices, in " + b.Currency, Text: text})
 	}
@@ -99,6 +105,38 @@ func cost(s page.Snapshot, room string, at int) Note {
 			plural(t.Devices, "device", "devices"))
 	}
 	return Note{At: at, Head: "What this comes to", Text: here + "\n" + all}
+}
+
+// promised counts the promises of a room, or of the home, by their verdicts.
+func promised(s page.Snapshot, room string, at int) (Note, bool) {
+	t := tally(s, room)
+	if t.All() == 0 {
+		return Note{}, false
+	}
+	text := page.Said(t) + "."
+	if s.Proving {
+		text += " Proving" + s.Theme.Glyphs.More
+	}
+	return Note{At: at, Head: "Promises", Text: text, Alarm: t.Broken > 0}, true
+}
+
+func tally(s page.Snapshot, room string) page.Tally {
+	if room == "" {
+		return s.Proofs.Tally()
+	}
+	x, _ := s.Proofs.Of(room)
+	return x.Tally()
+}
+
+// promisedShort is the same in a word or two: how many are broken, else how many are kept.
+func promisedShort(t page.Tally) string {
+	switch {
+	case t.Broken > 0:
+		return fmt.Sprintf("%d broken", t.Broken)
+	case t.Kept > 0:
+		return fmt.Sprintf("%d kept", t.Kept)
+	}
+	return ""
 }
 
 func dated(b bill.Bill) string {

@@ -33,9 +33,8 @@ type chart struct {
 	values      int // cells of the values at the cursor
 }
 
-// Draw is a chart of w cells and at most h lines. The cursor stands on line at of the story, or nowhere; the
-// values at the right are those under it, or else those at the end.
-func Draw(t theme.Theme, s story.Story, at, w, h int) []string {
+// set lays a chart out over w cells.
+func set(t theme.Theme, s story.Story, at, w int) chart {
 	c := chart{theme: t, story: s, at: at}
 	for _, x := range s.Tracks {
 		c.names = max(c.names, layout.Width(x.Name))
@@ -51,6 +50,28 @@ func Draw(t theme.Theme, s story.Story, at, w, h int) []string {
 		times[i] = l.At
 	}
 	c.places = place(times, c.room)
+	return c
+}
+
+// At is the line of a story that stands nearest to column x of its chart of w cells.
+func At(s story.Story, w, x int) (line int, ok bool) {
+	c := set(theme.Theme{}, s, None, w)
+	x -= c.names + 2
+	if x < 0 || x >= c.places.width {
+		return 0, false
+	}
+	for i, at := range c.places.x {
+		if line, ok = i, true; i+1 == len(c.places.x) || x < (at+c.places.x[i+1]+1)/2 {
+			break
+		}
+	}
+	return line, ok
+}
+
+// Draw is a chart of w cells and at most h lines. The cursor stands on line at of the story, or nowhere; the
+// values at the right are those under it, or else those at the end.
+func Draw(t theme.Theme, s story.Story, at, w, h int) []string {
+	c := set(t, s, at, w)
 	tracks, more := s.Tracks, 0
 	if most := max(h-extra, 1); len(tracks) > most {
 		tracks, more = tracks[:most-1], len(tracks)-most+1
@@ -202,7 +223,7 @@ type glyphs struct {
 func (c chart) glyphs() glyphs {
 	t := c.theme
 	if t.Glyphs.Line {
-		return glyphs{theme: t, on: "▄", off: "·", leap: "/", tick: "┬", running: "─", pressed: "•"}
+		return glyphs{theme: t, on: "━", off: "·", leap: "/", tick: "┬", running: "─", pressed: "•"}
 	}
 	return glyphs{theme: t, on: "#", off: ".", leap: "/", tick: "+", running: "-", pressed: "*"}
 }
@@ -248,6 +269,6 @@ func (g glyphs) height(v, most int) string {
 		return fmt.Sprint(min(max(v*9/most, 1), 9))
 	}
 	e := g.theme.Glyphs.Eighths
-	n := len(e) - 1
+	n := len(e) - 2 // the fullest would touch the track above
 	return e[min(max((v*n+most-1)/most, 1), n)]
 }

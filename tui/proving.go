@@ -1,0 +1,96 @@
+package tui
+
+import (
+	"context"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/tui/page"
+)
+
+// proving is what is known of the promises, and the rooms that are still to be proved. It follows planning: a
+// plan that comes starts it, and an edit stops it.
+type proving struct {
+	gen    int
+	ctx    context.Context
+	cancel context.CancelFunc
+	known  *page.Proofs
+	sheet  rules.Sheet
+	left   []string // rooms still to be proved; "" is the home as a whole
+	busy   bool     // also while the plan is on its way
+}
+
+// proved is one room's verdicts.
+type proved struct {
+	gen      int
+	room     string
+	verdicts []proof.Verdict
+	err      error
+}
+
+// stop tells the proof that runs to stop; what it was about has changed.
+func (p *proving) stop() {
+	if p.cancel != nil {
+		p.cancel()
+	}
+	p.gen++
+	p.left, p.busy = nil, true
+}
+
+// prove starts proving the newest plan: the room in front first, then the others as they are walked.
+func (r *root) prove() tea.Cmd {
+	p := &r.proof
+	p.stop()
+	if p.busy = r.plan.fault == nil; !p.busy {
+		return nil
+	}
+	all := []string{""}
+	for _, room := range r.session.project.Rooms {
+		all = append(all, room.ID)
+	}
+	first := r.at.room
+	if room := r.pointed(); room != "" && room != page.HomeItself {
+		first = room
+	}
+	p.ctx, p.cancel = context.WithCancel(context.Background())
+	p.sheet, p.known = r.plan.plan.Sheet, p.known.Aged(all)
+	for _, id := range all {
+		if id == first {
+			p.left = append([]string{id}, p.left...)
+		} else {
+			p.left = append(p.left, id)
+		}
+	}
+	return r.proveNext()
+}
+
+// proveNext proves the next room off the thread.
+func (r *root) proveNext() tea.Cmd {
+	p := &r.proof
+	if len(p.left) == 0 {
+		p.busy = false
+		p.cancel()
+		return nil
+	}
+	room := p.left[0]
+	p.left = p.left[1:]
+	ctx, gen, project, sheet, prove := p.ctx, p.gen, r.session.project, p.sheet, r.o.prove
+	return safely(func() tea.Msg {
+		verdicts, err := prove(ctx, project, sheet, room)
+		return proved{gen: gen, room: room, verdicts: verdicts, err: err}
+	})
+}
+
+// takeProved keeps a room's verdicts, unless something was changed meanwhile, and goes on to the next room.
+func (r *root) takeProved(m proved) tea.Cmd {
+	p := &r.proof
+	if m.gen != p.gen {
+		return nil
+	}
+	p.known = p.known.With(m.room, page.Proved{Verdicts: m.verdicts, Sheet: p.sheet, Fault: m.err})
+	next := r.proveNext()
+	r.show()
+	return next
+}

@@ -1,0 +1,123 @@
+package tui
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"testing"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/promises"
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/rules"
+)
+
+// two rooms with lamps, of which the den's light goes out on its reader.
+const two = `roombrief: 1
+home:
+  name: 14 Alder Row
+rooms:
+  - {id: cellar, name: Cellar, kind: store}
+  - id: den
+    name: Den
+    kind: study
+    circuits: [{id: lamp, lamps: 1, dimmable: yes}]
+    brief:
+      lighting:
+        start: on request
+        stop: {after: 2m, never_while: moving}
+        periods: [{from: "06:00", level: 60 %}]
+`
+
+// provingBench is a bench that proves for real, with the rooms in the order in which it did.
+func provingBench(t testing.TB, source string, w, h int) (*bench, *[]string) {
+	var order []string
+	b := newBench(t, source, w, h)
+	b.r.o.prove = func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error) {
+		order = append(order, room)
+		return planner.Prove(ctx, p, sheet, room)
+	}
+	return b, &order
+}
+
+func TestPromisesAreProvedAfterPlanningTheRoomInHandFirst(t *testing.T) {
+	b, order := provingBench(t, two, 80, 24)
+	b.send(keyMsg("end")) // of the list of rooms, where the den is
+	b.settle()
+	if got := strings.Join(*order, " "); got != "den  cellar" {
+		t.Errorf("proved in the order %q", got)
+	}
+	if b.r.proof.busy {
+		t.Error("it says that it still proves")
+	}
+	b.press("8")
+	b.sees("broken")
+	b.sees("▸ Promises")
+}
+
+func TestAStoryOpensAndEscComesBack(t *testing.T) {
+	b, _ := provingBench(t, two, 80, 24)
+	b.r.at.room = "den"
+	b.settle()
+	b.press("8", "enter")
+	b.sees("people inside")
+	b.sees("▸ Promises")
+	b.press("esc")
+	b.sees("It is assumed that")
+}
+
+func TestVerdictsOfAnOlderPlanAreDropped(t *testing.T) {
+	b, _ := provingBench(t, two, 80, 24)
+	b.settle()
+	known := b.r.proof.known
+	b.send(proved{gen: b.r.proof.gen - 1, room: "den", err: errors.New("stale")})
+	if b.r.proof.known != known {
+		t.Error("stale verdicts were taken")
+	}
+}
+
+func TestAnEditStopsTheProofAndKeepsWhatWasKnown(t *testing.T) {
+	b, order := provingBench(t, two, 80, 24)
+	b.r.at.room = "den"
+	b.settle()
+	ctx := b.r.proof.ctx
+	b.send(keyMsg("2"))
+	b.send(keyMsg("ctrl+p")) // an edit: park the question
+	if ctx.Err() == nil || !b.r.proof.busy {
+		t.Error("the proof goes on with what is not any more")
+	}
+	if x, ok := b.r.snapshot().Proofs.Of("den"); !ok || len(x.Verdicts) == 0 {
+		t.Error("what was known is gone before it is known anew")
+	}
+	n := len(*order)
+	b.settle()
+	if len(*order) != n+3 || b.r.proof.busy {
+		t.Errorf("%d rooms proved anew", len(*order)-n)
+	}
+}
+
+func TestAPlanThatFailsProvesNothing(t *testing.T) {
+	b, order := provingBench(t, two, 80, 24)
+	b.send(planned{gen: b.r.plan.gen, err: errors.New("no")})
+	b.wait = nil
+	if b.r.proof.busy || len(*order) > 0 {
+		t.Error("it proves without a plan")
+	}
+}
+
+func TestTheRoomsCountIsSeenBesideTheInterview(t *testing.T) {
+	verdicts := []proof.Verdict{{State: proof.Kept}, {State: proof.Kept}, {Promise: promises.Promise{ID: "x"}, State: proof.Breaks}}
+	b := newBench(t, two, 120, 40)
+	b.r.o.prove = func(_ context.Context, _ *model.Project, _ rules.Sheet, room string) ([]proof.Verdict, error) {
+		if room == "den" {
+			return verdicts, nil
+		}
+		return nil, nil
+	}
+	b.r.at.room = "den"
+	b.settle()
+	b.press("2")
+	b.sees("2 kept, 1 broken.")
+	b.sees("1 broken")
+}

@@ -1,47 +1,41 @@
 package interview
 
-import (
-	"strings"
-	"time"
-
-	q "example.org/roombrief/model/quantity"
-)
+import "strings"
 
 // roomKind is what is typical of one kind of room. Lists are written in the same one-line grammars that
 // the household may type, so that every default can be read here and answered there.
 type roomKind struct {
 	RoomKind
-	Wet          bool // has wet-room zones
-	Indoors      bool // a controller may sit here
-	Floor        int
-	Width        float64 // m
-	Depth        float64 // m
-	Ceiling      float64 // m
-	Door         string  // where its door usually leads
-	Usually      string  // how the door is left
-	Windows      int
-	Circuits     string
-	Fan          string // "" when there usually is none
-	FanUS        string
-	Water        string // ids, comma separated
-	WaterOffer   string
-	Appliances   string
-	Offer        string
-	Start        string
-	Day          string // the proposed periods
-	NightOn      string // circuits of the last period, when the room has them
-	Stop         string // how long the light outlasts people
-	Still        bool   // somebody may keep still here
-	LongestStill string
-	Reason       string // why the fan runs by itself: damp, people, both, request
-	Damp         string // relative humidity to come back under
-	Within       string
-	AtMost       string
-	InFor        string
-	RunOn        string
-	Request      string
-	Quiet        string
-	Buttons      string
+	Wet        bool // has wet-room zones
+	Indoors    bool // a controller may sit here
+	Floor      int
+	Width      float64 // m
+	Depth      float64 // m
+	Ceiling    float64 // m
+	Door       string  // where its door usually leads
+	Usually    string  // how the door is left
+	Windows    int
+	Circuits   string
+	Fan        string // "" when there usually is none
+	FanUS      string
+	Water      string // ids, comma separated
+	WaterOffer string
+	Appliances string
+	Offer      string
+	Start      string
+	Day        string // the proposed periods
+	NightOn    string // circuits of the last period, when the room has them
+	Stop       string // how long the light outlasts people
+	Still      bool   // somebody may keep still here
+	Reason     string // why the fan runs by itself: damp, people, both, request
+	Damp       string // relative humidity to come back under
+	Within     string
+	AtMost     string
+	InFor      string
+	RunOn      string
+	Request    string
+	Quiet      string
+	Buttons    string
 }
 
 // Kinds lists the kinds of room, in the order in which they are offered.
@@ -61,16 +55,6 @@ func kindOf(id string) *roomKind {
 		}
 	}
 	return &otherKind
-}
-
-// LongestStill is how long somebody may sit, lie or stand in such a room without a movement that a motion
-// sensor sees. Engineering figures: no standard gives them.
-func LongestStill(kind string) q.Span {
-	d, err := time.ParseDuration(kindOf(kind).LongestStill)
-	if err != nil {
-		return 0
-	}
-	return q.Span(d)
 }
 
 // Wet says whether such a room has wet-room zones.

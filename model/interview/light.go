@@ -149,7 +149,7 @@ func (s *scope) stillAsk(l model.Lighting) {
 		Question: Question{
 			Chapter: Light, Path: path, Kind: YesNo, Choices: choices, Ask: "Does anybody keep still here, and must not be left in the dark?",
 			Why:     "A motion sensor doesn't see somebody under the shower, in the bath, at a desk or asleep. Seeing them costs a door contact or a better sensor.",
-			Default: def, DefaultWhy: "in such a room somebody may well keep still for " + spanWords(s.kind.LongestStill), Now: now,
+			Default: def, DefaultWhy: "in such a room somebody may well keep still for " + model.LongestStill(s.kind.ID).Show(q.Metric), Now: now,
 		},
 		write: func(t string) ([]projectfile.Edit, error) {
 			still, err := yesNo(t)

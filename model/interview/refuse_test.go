@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/projectfile"
 )
 
@@ -235,7 +236,7 @@ func TestKindsHaveWhatTheyNeed(t *testing.T) {
 			t.Errorf("%s: key %q is taken by %q or no single key", k.ID, k.Key, old)
 		}
 		keys[k.Key] = k.ID
-		if LongestStill(k.ID) <= 0 || k.Note == "" || k.Width <= 0 || k.Day == "" || k.Stop == "" {
+		if model.LongestStill(k.ID) <= 0 || k.Note == "" || k.Width <= 0 || k.Day == "" || k.Stop == "" {
 			t.Errorf("%s lacks something", k.ID)
 		}
 		for _, o := range items(k.Appliances+","+k.Offer, ",") {

@@ -3,9 +3,11 @@
 package ideal
 
 import (
+	"slices"
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
 	"example.org/roombrief/planner/rules"
@@ -74,6 +76,9 @@ func DraftWith(p *model.Project, o Options) Drafted {
 		out.add(h.room(&p.Rooms[i]))
 	}
 	out.add(h.shared())
+	if len(out.Sheet.Rules) == 0 { // nothing to run yet
+		out.Needs = slices.DeleteFunc(out.Needs, func(n needs.Need) bool { return slices.Contains(n.Wants, catalogue.Host) })
+	}
 	return out
 }
 

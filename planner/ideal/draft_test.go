@@ -291,3 +291,10 @@ func BenchmarkDraft(b *testing.B) {
 		}
 	})
 }
+
+func TestNoControllerForNoRules(t *testing.T) {
+	p := &model.Project{Rooms: []model.Room{{ID: "hall", Kind: "hall"}}}
+	if d := Draft(p); len(d.Needs) != 0 || len(d.Sheet.Rules) != 0 {
+		t.Errorf("a home that asks for nothing needs %v for %d rules", d.Needs, len(d.Sheet.Rules))
+	}
+}

@@ -89,7 +89,7 @@ func usualMode(r *model.Room) mode {
 	case "moving":
 		return byMotion
 	case "":
-		if kindOf(r.Kind).still <= 5*minute {
+		if model.LongestStill(r.Kind) <= 5*minute {
 			return byMotion
 		}
 	}
@@ -264,7 +264,7 @@ func (r *room) quietTime() q.Span { return r.o.Blind + r.o.Margin }
 // patience is how much longer than the stop time the room waits where only motion can tell, so that in all it waits for
 // the longest that people here keep still.
 func (r *room) patience() q.Span {
-	return max(r.kind().still+r.quietTime()-r.sense.after, r.quietTime())
+	return max(model.LongestStill(r.r.Kind)+r.quietTime()-r.sense.after, r.quietTime())
 }
 
 // holds are what keeps the room in use.

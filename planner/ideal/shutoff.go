@@ -41,7 +41,7 @@ func (r *room) shutoff() {
 			r.find(true, at+"/appliance", "The brief switches off %q, which is no appliance of %s; note it in the survey.", s.Appliance, r.the())
 		case a.MustStayOn:
 			r.find(true, at, "The %s in %s must stay on, so it gets no shut-off; take it out of the brief.", title(a.ID), r.the())
-		case isVital(a.Kind):
+		case model.KindStaysOn(a.Kind):
 			r.find(true, at, "The %s in %s is a %s, which must never go off by itself, so it gets no shut-off; mark it must_stay_on.", title(a.ID), r.the(), a.Kind)
 		case s.After <= 0 && s.Idle.For <= 0:
 			r.find(true, at, "The brief doesn't say when the %s in %s goes off; give a longest time on, or a time idle.", title(a.ID), r.the())
@@ -87,7 +87,7 @@ func (h *home) cutting(path string) (cutting, bool) {
 			continue
 		}
 		for j := range mr.Appliances {
-			if a := &mr.Appliances[j]; a.ID == id && !a.MustStayOn && !isVital(a.Kind) {
+			if a := &mr.Appliances[j]; a.ID == id && !a.MustStayOn && !model.KindStaysOn(a.Kind) {
 				return cuttingOf(mr.ID, s), true
 			}
 		}
@@ -112,7 +112,7 @@ func (r *room) appliance(a *model.Appliance, s *model.Shutoff) {
 		r.add(a.ID+"-off-by-hand", rules.Rule{Purpose: fmt.Sprintf("Somebody switched the %s off themselves.", c.name),
 			Cause: became(c.plug, false, true), Effects: c.stops()})
 	}
-	if isHeating(a.Kind) {
+	if a.Heats() {
 		r.add("power-back-"+a.ID, rules.Rule{Purpose: fmt.Sprintf("After a power cut the %s stays off until somebody switches it on.", c.name),
 			Cause: rules.Cause{Kind: rules.PowerBack}, Effects: []rules.Effect{turn(c.plug, false)}})
 	} else if c.limit != "" {
@@ -130,7 +130,7 @@ func (r *room) plugNeed(a *model.Appliance, c cutting) {
 	if a.Fixed {
 		n.Wants[0] = catalogue.CutFixed
 	}
-	if isHeating(a.Kind) {
+	if a.Heats() {
 		n.Facts.LoadKind = catalogue.Resistive
 	}
 	if a.Power == 0 {

@@ -3,6 +3,7 @@ package ideal
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"example.org/roombrief/model"
@@ -81,7 +82,7 @@ func (r *room) fanDeeds() bool {
 
 func (r *room) fanNeed(f *model.Fan) {
 	name := title(f.ID)
-	if !names(name, []string{"fan"}) {
+	if !strings.Contains(strings.ToLower(name), "fan") {
 		name += " fan"
 	}
 	path := r.thing(rules.Fan, f.ID, "fan", name)

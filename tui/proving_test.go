@@ -43,7 +43,7 @@ func provingBench(t testing.TB, source string, w, h int) (*bench, *[]string) {
 
 func TestPromisesAreProvedAfterPlanningTheRoomInHandFirst(t *testing.T) {
 	b, order := provingBench(t, two, 80, 24)
-	b.send(keyMsg("end")) // of the list of rooms, where the den is
+	b.send(keyMsg("down")) // from the cellar to the den
 	b.settle()
 	if got := strings.Join(*order, " "); got != "den  cellar" {
 		t.Errorf("proved in the order %q", got)

@@ -180,8 +180,8 @@ func (v Temperature) InUnitOf(written string) string {
 	return temperatures.inUnitOf(written, float64(v))
 }
 
-func (v Percent) InUnitOf(written string) string { return percents.inUnitOf(written, float64(v)) }
-func (v Flux) InUnitOf(written string) string    { return fluxes.inUnitOf(written, float64(v)) }
+func (v Percent) InUnitOf(written string) string    { return percents.inUnitOf(written, float64(v)) }
+func (v Flux) InUnitOf(written string) string       { return fluxes.inUnitOf(written, float64(v)) }
 func (v ColourTemp) InUnitOf(written string) string { return colourTemps.inUnitOf(written, float64(v)) }
 
 func (v Illuminance) InUnitOf(written string) string {

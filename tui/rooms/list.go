@@ -261,6 +261,9 @@ func (p *Page) note(l line, r model.Room) []string {
 	if r.Kind != "" {
 		out[0] = "Kind: " + r.Kind + ". " + asks
 	}
+	if x, ok := p.snap.Proofs.Of(l.room); ok && len(x.Verdicts) > 0 {
+		out = append(out, "Promises: "+page.Said(x.Tally())+".")
+	}
 	if l.state == readback.Lapsed {
 		out = append(out, fmt.Sprintf("%s agreed on %s. The brief has changed since: read it back again, with r.",
 			p.person(l.agreed.By), l.agreed.On.Format("2 January 2006")))
@@ -294,6 +297,9 @@ func (p *Page) aside() {
 		work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
 	}
 	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), agreed), number(open, "open point")}
+	if t := p.snap.Proofs.Tally(); t.All() > 0 {
+		p.leaf.Aside = append(p.leaf.Aside, "promises: "+page.Said(t))
+	}
 }
 
 func number(n int, what string) string {

@@ -28,6 +28,7 @@ type Page struct {
 type drawn struct {
 	doc   *projectfile.Document
 	plan  *planner.Plan
+	proof *page.Proofs
 	inner int
 	busy  bool
 }
@@ -65,7 +66,7 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil || p.snap.Doc == nil {
 		return
 	}
-	now := drawn{p.snap.Doc, p.snap.Plan, p.leaf.Inner(), p.snap.Planning}
+	now := drawn{p.snap.Doc, p.snap.Plan, p.snap.Proofs, p.leaf.Inner(), p.snap.Planning}
 	if p.drawn != now {
 		p.drawList()
 		p.drawn = now

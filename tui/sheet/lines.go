@@ -8,13 +8,14 @@ import (
 	"example.org/roombrief/model/readback"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/page"
 )
 
 func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil || p.snap.Doc == nil {
 		return
 	}
-	now := drawn{p.snap.Doc, p.snap.Plan, p.snap.Room, p.leaf.Inner(), p.snap.Planning}
+	now := drawn{p.snap.Doc, p.snap.Plan, p.tally(), p.snap.Room, p.leaf.Inner(), p.snap.Planning}
 	if p.drawn == now && p.mode == looking {
 		return
 	}
@@ -259,6 +260,18 @@ func (p *Page) count() {
 		p.progress += fmt.Sprintf(", %d parked", parked)
 	}
 	p.leaf.Aside = p.cost()
+	if t := p.tally(); t.All() > 0 {
+		p.leaf.Aside = append(p.leaf.Aside, "promises: "+page.Said(t))
+	}
+}
+
+// tally of the room's promises.
+func (p *Page) tally() page.Tally {
+	x, ok := p.snap.Proofs.Of(p.room.ID)
+	if !ok || !p.have {
+		return page.Tally{}
+	}
+	return x.Tally()
 }
 
 func (p *Page) cost() []string {

@@ -41,6 +41,7 @@ type Page struct {
 type drawn struct {
 	doc   *projectfile.Document
 	plan  *planner.Plan
+	proof page.Tally
 	room  string
 	inner int
 	busy  bool

@@ -8,16 +8,21 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// local parses a changed file by parsing only the lines of one top-level key, or of one item of a list
-// right under it, in which all the pieces lie. Lines above keep their nodes; lines below keep them too,
-// copied to their new place when the number of lines changed. It gives up where the parts of a file might
-// hang together in another way than by their lines.
+// local parses a changed file by parsing only the lines of one top-level key, or of items next to each other
+// in a list right under it, in which all the pieces lie. Lines above keep their nodes; lines below keep them
+// too, copied to their new place when the number of lines changed. It gives up where the parts of a file
+// might hang together in another way than by their lines.
 func (s *source) local(pieces []piece, text []byte) (*source, bool) {
 	if s.root == nil || s.root.Kind != yaml.MappingNode || !isBlockNode(s.root) || len(pieces) == 0 ||
 		s.root.Line != s.root.Content[0].Line || s.root.Column != s.root.Content[0].Column || keepsNewlines(s.src) {
 		return nil, false
 	}
 	from, to := pieces[0].from, pieces[len(pieces)-1].to
+	if from == len(s.src) && s.endsClean() {
+		if out, ok := s.regrown(text, place{a: from, b: from, key: entries(s.root), lo: -1}); ok {
+			return out, true
+		}
+	}
 	r := s.lastAbove(s.root, from)
 	for _, key := range []int{r, r + 1} {
 		if key < 0 || key >= entries(s.root) {
@@ -27,21 +32,51 @@ func (s *source) local(pieces []piece, text []byte) (*source, bool) {
 		if !ok || from < a || to > b {
 			continue
 		}
-		list := s.root.Content[2*key+1]
-		if list.Kind == yaml.SequenceNode && isBlockNode(list) && s.dashAt(list) {
-			i := s.lastAbove(list, from)
-			for _, item := range []int{i, i + 1} {
-				if item < 0 || item >= entries(list) {
-					continue
-				}
-				if la, lb, ok := s.region(list, item, b); ok && from >= la && to <= lb {
-					return s.regrown(text, la, lb, key, item)
-				}
-			}
+		if p, ok := s.inItems(key, from, to, b); ok {
+			return s.regrown(text, p)
 		}
-		return s.regrown(text, a, b, key, -1)
+		return s.regrown(text, place{a: a, b: b, key: key, lo: -1})
 	}
 	return nil, false
+}
+
+// place is the lines a..b of a key of the root, or of the items lo..hi-1 of the list under it when lo is not
+// below 0. A key after the last one has no lines yet.
+type place struct{ a, b, key, lo, hi int }
+
+// inItems is the place of the items in which the bytes from..to lie, under a key that ends at end.
+func (s *source) inItems(key, from, to, end int) (place, bool) {
+	list := s.root.Content[2*key+1]
+	if list.Kind != yaml.SequenceNode || !isBlockNode(list) || !s.dashAt(list) {
+		return place{}, false
+	}
+	i := s.lastAbove(list, from)
+	for _, lo := range []int{i, i + 1} {
+		if lo < 0 || lo >= entries(list) {
+			continue
+		}
+		a, b, ok := s.region(list, lo, end)
+		if !ok || from < a {
+			continue
+		}
+		hi := lo
+		if to > b {
+			hi = max(lo, s.lastAbove(list, to-1))
+			if _, b, ok = s.region(list, hi, end); !ok || to > b {
+				continue
+			}
+		}
+		return place{a, b, key, lo, hi + 1}, true
+	}
+	return place{}, false
+}
+
+// endsClean reports a file whose last line is whole, with nothing after the last value that would keep
+// another key away.
+func (s *source) endsClean() bool {
+	last := s.root.Content[len(s.root.Content)-1]
+	_, end, err := s.span(last, s.root.Column-1)
+	return err == nil && s.skipTrivia(end, "") == len(s.src) && s.lines[len(s.lines)-1] == len(s.src)
 }
 
 // dashAt reports a list whose place is its first dash: no tag or anchor stands before it.
@@ -73,11 +108,10 @@ func (s *source) region(c *yaml.Node, i, end int) (a, b int, ok bool) {
 	return k.top, end, true
 }
 
-// regrown is the changed file with the entry of bytes a..b parsed anew: a key of the root, or an item of
-// the list under it.
-func (s *source) regrown(text []byte, a, b, key, item int) (*source, bool) {
+// regrown is the changed file with the lines of a place parsed anew.
+func (s *source) regrown(text []byte, p place) (*source, bool) {
 	grown := len(text) - len(s.src)
-	lines := text[a : b+grown]
+	lines := text[p.a : p.b+grown]
 	if hasMarker(lines) {
 		return nil, false
 	}
@@ -85,10 +119,11 @@ func (s *source) regrown(text []byte, a, b, key, item int) (*source, bool) {
 	if err != nil {
 		return nil, false
 	}
-	old, gone := s.root, s.root.Content[2*key:2*key+2]
-	if item >= 0 {
-		old = s.root.Content[2*key+1]
-		gone = old.Content[item : item+1]
+	next := min(2*p.key+2, len(s.root.Content))
+	old, gone := s.root, s.root.Content[2*p.key:next]
+	if p.lo >= 0 {
+		old = s.root.Content[2*p.key+1]
+		gone = old.Content[p.lo:p.hi]
 	}
 	if slices.ContainsFunc(gone, hasAnchor) {
 		return nil, false // an alias further down may need it
@@ -103,14 +138,14 @@ func (s *source) regrown(text []byte, a, b, key, item int) (*source, bool) {
 		return nil, false
 	}
 	out := &source{src: text, lines: lineStarts(text), eol: s.eol}
-	above := sort.SearchInts(s.lines, a)
+	above := sort.SearchInts(s.lines, p.a)
 	more := len(out.lines) - len(s.lines)
 	for _, n := range fresh {
 		moveLines(n, above)
 	}
 	root := *s.root
-	if item < 0 {
-		root.Content = slices.Concat(root.Content[:2*key], fresh, shifted(root.Content[2*key+2:], more))
+	if p.lo < 0 {
+		root.Content = slices.Concat(root.Content[:2*p.key], fresh, shifted(root.Content[next:], more))
 		out.root = &root
 		if len(root.Content) == 0 {
 			return nil, false
@@ -119,17 +154,17 @@ func (s *source) regrown(text []byte, a, b, key, item int) (*source, bool) {
 		return out, true
 	}
 	list := *old
-	list.Content = slices.Concat(old.Content[:item], fresh, shifted(old.Content[item+1:], more))
+	list.Content = slices.Concat(old.Content[:p.lo], fresh, shifted(old.Content[p.hi:], more))
 	if len(list.Content) == 0 {
 		return nil, false
 	}
-	if item == 0 {
-		list.Line = s.root.Content[2*key+1].Line
+	if p.lo == 0 {
+		list.Line = old.Line
 		if len(fresh) == 0 || part.root.Line+above != list.Line {
 			return nil, false
 		}
 	}
-	root.Content = slices.Concat(root.Content[:2*key+1], []*yaml.Node{&list}, shifted(root.Content[2*key+2:], more))
+	root.Content = slices.Concat(root.Content[:2*p.key+1], []*yaml.Node{&list}, shifted(root.Content[next:], more))
 	out.root = &root
 	return out, true
 }

@@ -20,6 +20,7 @@ type Paper struct {
 type Options struct {
 	Today   model.Date // printed on each paper
 	Program string     // name and version of the program, printed small
+	Proved  []Proved   // verdicts by room, in the order in which they are printed; nil leaves their paper out
 }
 
 // source is what every paper is written from.
@@ -41,12 +42,19 @@ func All(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, o Options)
 	if err != nil {
 		return nil, err
 	}
-	return []Paper{
+	out := []Paper{
 		{"shopping-list.md", "whoever buys", s.shoppingMarkdown()},
 		{"shopping-list.csv", "a supplier or a spreadsheet", csv},
 		{"rule-sheet.md", "whoever enters the rules", s.ruleSheet()},
-		{"household.html", "the household", page},
-	}, nil
+	}
+	if o.Proved != nil {
+		promises, err := s.promiseSheet()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Paper{"promises.md", "the household, and whoever tests", promises})
+	}
+	return append(out, Paper{"household.html", "the household", page}), nil
 }
 
 // roomName is the printed name of a room id; "" is the home as a whole.

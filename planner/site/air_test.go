@@ -9,6 +9,7 @@ import (
 // near fails when got is further from want than a relative or an absolute tolerance allows.
 func near(t *testing.T, what string, got, want, rel, abs float64) {
 	t.Helper()
+	record(t, what, got, want)
 	if math.IsNaN(got) || math.Abs(got-want) > math.Max(rel*math.Abs(want), abs) {
 		t.Errorf("%s: %.9g, want %.9g (off by %.3g)", what, got, want, got-want)
 	}
@@ -198,8 +199,8 @@ func TestMoistureOverTime(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, r["id"]+" at "+r["t_min"]+": W", w, number(t, r["W"]), 1e-5, 0)
-		near(t, r["id"]+" at "+r["t_min"]+": RH", rh, number(t, r["rh"]), 0, 2e-4)
+		near(t, r["id"]+": at "+r["t_min"]+": W", w, number(t, r["W"]), 1e-5, 0)
+		near(t, r["id"]+": at "+r["t_min"]+": RH", rh, number(t, r["rh"]), 0, 2e-4)
 	}
 }
 

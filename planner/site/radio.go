@@ -80,9 +80,51 @@ func (l Link) Reckon() (Margin, error) {
 // Coverage is the probability that a link with a margin in dB works under shadowing of sigma dB.
 func Coverage(margin, sigma float64) float64 { return 0.5 * math.Erfc(-margin/sigma/math.Sqrt2) }
 
-// WallLoss in dB near 2.4 GHz of one built wall; figures scatter by 10 dB for the same wall. Ordinary
-// partitions are in N = 28 already.
-var WallLoss = map[string]float64{"plasterboard": 4, "timber": 4, "brick": 8, "concrete": 12.5}
+// Wall is what one wall or floor takes from a signal near 2.4 GHz. Published figures scatter by 5 to 10 dB for
+// the same wall; a thing of metal is no path at all.
+type Wall struct {
+	Name string
+	Loss float64 // dB
+}
+
+// Walls as samples (bare material, straight through), as built, and by the COST 231 multi-wall model.
+var Walls = []Wall{
+	{"plasterboard sheet", 0.49}, {"glass", 0.5}, {"fir lumber", 2.79}, {"dry red brick", 4.44}, {"dry cinder block", 6.71},
+	{"plasterboard", 4}, {"timber", 4}, {"brick", 8}, {"concrete", 12.5},
+	{"light wall", 3.4}, {"heavy wall", 6.9}, {"concrete floor", 18.3},
+}
+
+// WallLoss is what one wall takes, in dB, and whether its kind is known.
+func WallLoss(name string) (float64, bool) {
+	for _, w := range Walls {
+		if w.Name == name {
+			return w.Loss, true
+		}
+	}
+	return 0, false
+}
+
+// OrdinaryWall is the loss in dB of the partitions that N = 28 averages in already: only what a wall takes
+// beyond it is counted.
+const OrdinaryWall = 4.0
+
+// Radio is what an ordinary device of a radio can do. Figures are the weaker end of what is sold.
+type Radio struct {
+	MHz         float64
+	Transmit    float64 // dBm
+	Sensitivity float64 // dBm
+}
+
+// Radios by the catalogue's names (IEEE 802.15.4 chips: -97 to -102 dBm and 4 to 20 dBm; IEEE 802.11 MCS0: -82 dBm).
+var Radios = map[string]Radio{
+	"zigbee": {2450, 4, -97}, "thread": {2450, 4, -97}, "ble": {2440, 4, -94}, "wifi": {2440, 15, -82},
+}
+
+// Margins in dB that a link should have over, by rule of thumb: 10, and 20 for an alarm that runs on a battery.
+const (
+	UsualMargin = 10.0
+	AlarmMargin = 20.0
+)
 
 // Airtime in microseconds of an IEEE 802.15.4 frame at 2.4 GHz (250 kb/s, 32 µs a byte, 6 bytes of header):
 // the frame, with acknowledgement and turnaround, and with the mean first wait and listening before it.

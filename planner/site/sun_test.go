@@ -119,6 +119,7 @@ func checkEvent(t *testing.T, name, utc, local string, at time.Time, sky Sky) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	record(t, name+", s", float64(at.Unix()), float64(want.Unix()))
 	if off := at.Sub(want).Abs(); sky != Crosses || off > 5*time.Second {
 		t.Errorf("%s: %v, want %v, off by %v", name, at.UTC(), want, off)
 	}
@@ -154,6 +155,7 @@ func TestSunPosition(t *testing.T) {
 			{"ephem_alt_deg", p.Elevation, 0.01},
 			{"ephem_az_deg", p.Azimuth, 0.04},
 		} {
+			record(t, c.column, c.got, number(t, r[c.column]))
 			if want := number(t, r[c.column]); math.Abs(c.got-want) > c.near {
 				t.Errorf("%s %s: %s %.5f, want %.5f", r["place"], r["utc"], c.column, c.got, want)
 			}
@@ -182,6 +184,7 @@ func TestPublishedSolarValues(t *testing.T) {
 		name := r["quantity"]
 		if g, ok := got[name]; ok {
 			seen++
+			record(t, name, g, number(t, r["expected"]))
 			if want := number(t, r["expected"]); math.Abs(g-want) > number(t, r["tolerance"]) {
 				t.Errorf("%s: %.8f, published %v", name, g, want)
 			}
@@ -201,6 +204,7 @@ func TestPublishedSolarValues(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		record(t, "sunrise and sunset, s", float64(at.Unix()), float64(want.Unix()))
 		if at.Sub(want).Abs() > 5*time.Second {
 			t.Errorf("%s: %v, published %v", name, at, want)
 		}

@@ -37,12 +37,12 @@ func TestLumenMethod(t *testing.T) {
 		v := n(t, r, "L_m", "W_m", "H_m", "workplane_m", "suspension_m", "F_lm", "lamps_per_luminaire", "UF", "MF", "E_lx")
 		got := must[Lit](t)(Lumen{v[0], v[1], v[2], v[3], v[4], v[5], int(v[6]), v[7], v[8]}.Luminaires(v[9]))
 		w := n(t, r, "hm_m", "K", "RCR", "N_exact", "N_int", "E_achieved_lx")
-		near(t, r["room"]+" hm", got.Mounting, w[0], 1e-6, 0)
-		near(t, r["room"]+" K", got.RoomIndex, w[1], 1e-6, 0)
-		near(t, r["room"]+" RCR", got.Cavity, w[2], 1e-6, 0)
-		near(t, r["room"]+" N", got.Exact, w[3], 1e-6, 0)
-		near(t, r["room"]+" whole N", float64(got.Luminaires), w[4], 0, 0)
-		near(t, r["room"]+" E", got.Achieved, w[5], 1e-6, 0)
+		near(t, r["room"]+": hm", got.Mounting, w[0], 1e-6, 0)
+		near(t, r["room"]+": K", got.RoomIndex, w[1], 1e-6, 0)
+		near(t, r["room"]+": RCR", got.Cavity, w[2], 1e-6, 0)
+		near(t, r["room"]+": N", got.Exact, w[3], 1e-6, 0)
+		near(t, r["room"]+": whole N", float64(got.Luminaires), w[4], 0, 0)
+		near(t, r["room"]+": E", got.Achieved, w[5], 1e-6, 0)
 	}
 }
 
@@ -83,10 +83,10 @@ func TestRadio(t *testing.T) {
 		v := n(t, r, "f_mhz", "d_m", "floors", "per_floor_db", "walls_sum_db", "ptx_dbm", "gt_dbi", "gr_dbi", "sens_dbm", "fade_margin_db")
 		m := must[Margin](t)(Link{v[0], v[1], int(v[2]), v[3], v[4], v[5], v[6], v[7], v[8], v[9], 28}.Reckon())
 		w := n(t, r, "L_db", "prx_dbm", "margin_db", "margin_after_fade_db")
-		near(t, r["id"]+" L", m.PathLoss, w[0], 0, 1e-3)
-		near(t, r["id"]+" prx", m.Received, w[1], 0, 1e-3)
-		near(t, r["id"]+" margin", m.Spare, w[2], 0, 1e-3)
-		near(t, r["id"]+" after fade", m.AfterFade, w[3], 0, 1e-3)
+		near(t, r["id"]+": L", m.PathLoss, w[0], 0, 1e-3)
+		near(t, r["id"]+": prx", m.Received, w[1], 0, 1e-3)
+		near(t, r["id"]+": margin", m.Spare, w[2], 0, 1e-3)
+		near(t, r["id"]+": after fade", m.AfterFade, w[3], 0, 1e-3)
 	}
 	for _, r := range table(t, "radio_coverage_probability.csv") {
 		v := n(t, r, "margin_db", "sigma_db", "probability")
@@ -105,9 +105,9 @@ func TestLoads(t *testing.T) {
 	for _, r := range table(t, "load_vs_rating.csv") {
 		v := n(t, r, "V", "pf", "load_w", "rating_a", "I_a", "limit_a", "limit_w")
 		l := must[Loaded](t)(Load(v[0], v[1], v[2], v[3], LoadRule(r["rule"])))
-		near(t, r["id"]+" I", l.Current, v[4], 0, 1e-6)
-		near(t, r["id"]+" limit", l.Limit, v[5], 1e-12, 0)
-		near(t, r["id"]+" limit W", l.LimitW, v[6], 0, 5e-4)
+		near(t, r["id"]+": I", l.Current, v[4], 0, 1e-6)
+		near(t, r["id"]+": limit", l.Limit, v[5], 1e-12, 0)
+		near(t, r["id"]+": limit W", l.LimitW, v[6], 0, 5e-4)
 		if l.OK != (r["result"] == "ok") {
 			t.Errorf("%s: %v, want %s", r["id"], l.OK, r["result"])
 		}
@@ -118,8 +118,8 @@ func TestLoads(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, r["id"]+" steady", steady, v[4], 0, 1e-6)
-		near(t, r["id"]+" inrush", inrush, v[5], 0, 1e-6)
+		near(t, r["id"]+": steady", steady, v[4], 0, 1e-6)
+		near(t, r["id"]+": inrush", inrush, v[5], 0, 1e-6)
 		if ok != (r["result"] == "ok") {
 			t.Errorf("%s: %v, want %s", r["id"], ok, r["result"])
 		}
@@ -176,11 +176,11 @@ func TestBatteryLife(t *testing.T) {
 		}
 		l := must[Life](t)(d.Life())
 		w := n(t, r, "I_events_uA", "I_selfdis_uA", "I_total_uA", "life_h", "life_years")
-		near(t, r["id"]+" events", l.EventCurrent, w[0], 1e-5, 5e-7)
-		near(t, r["id"]+" self", l.SelfCurrent, w[1], 1e-5, 5e-7)
-		near(t, r["id"]+" total", l.Current, w[2], 1e-5, 0)
-		near(t, r["id"]+" hours", l.Hours, w[3], 1e-5, 0)
-		near(t, r["id"]+" years", l.Years, w[4], 1e-5, 5e-6)
+		near(t, r["id"]+": events", l.EventCurrent, w[0], 1e-5, 5e-7)
+		near(t, r["id"]+": self", l.SelfCurrent, w[1], 1e-5, 5e-7)
+		near(t, r["id"]+": total", l.Current, w[2], 1e-5, 0)
+		near(t, r["id"]+": hours", l.Hours, w[3], 1e-5, 0)
+		near(t, r["id"]+": years", l.Years, w[4], 1e-5, 5e-6)
 		if l.Claim > 10 {
 			t.Errorf("%s claims %v years", r["id"], l.Claim)
 		}

@@ -1,0 +1,160 @@
+package physics
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/site"
+)
+
+// Carried is a load held against what a part may switch.
+type Carried struct {
+	Verdict
+	Current float64 // A that it draws
+	Inrush  float64 // A as it is switched on, where the part's rating is for resistive loads only
+	Most    q.Power // what the part may switch of this kind
+}
+
+// Carries holds a load against a part: its rating for that kind of load, or a resistive rating derated for the inrush
+// (motors 6, lamps 10 times), its least load where it dims, and the mains.
+func Carries(p *model.Project, part catalogue.Part, load q.Power, kind catalogue.LoadKind) (Carried, error) {
+	c := Carried{}
+	c.Caution = "mains"
+	v := volts(p, &c.Verdict)
+	if load <= 0 {
+		return c, fmt.Errorf("the load on %s is not known", part.ID)
+	}
+	c.Current = float64(load) / v
+	most, rated := part.Ratings[kind]
+	if !rated {
+		resistive, ok := part.Ratings[catalogue.Resistive]
+		if !ok {
+			c.Say = fmt.Sprintf("%s has no rating for such a load: take a part that has.", capital(part.Name))
+			return c, nil
+		}
+		as := map[catalogue.LoadKind]string{catalogue.LED: "incandescent", catalogue.Motor: "motor", catalogue.Resistive: "resistive"}[kind]
+		rating := float64(resistive) / v
+		_, inrush, _, err := site.Relay(math.Max(0.1, rating), as, v, float64(load), 1)
+		if err != nil {
+			return c, fmt.Errorf("%s: %w", part.ID, err)
+		}
+		c.Inrush = inrush
+		most = resistive / q.Power(site.Inrush[as])
+		c.assume("%s is rated for resistive loads only: a %s counts %g-fold", part.Name, kindWord(kind), site.Inrush[as])
+	}
+	c.Most = most
+	c.OK = load <= most
+	switch {
+	case !c.OK:
+		c.Say = fmt.Sprintf("%s of %s is more than %s may switch (%s): take a stronger part, or split the load.", load.Show(q.Metric), kindWord(kind), part.Name, most.Show(q.Metric))
+	case part.LeastLoad > 0 && load < part.LeastLoad:
+		c.OK = false
+		c.Say = fmt.Sprintf("%s is less than the %s that %s needs to work steadily: it may flicker or glow; take a part that uses the neutral, or add a bypass load.",
+			load.Show(q.Metric), part.LeastLoad.Show(q.Metric), part.Name)
+	default:
+		c.Say = fmt.Sprintf("%s of %s is inside the %s that %s may switch.", load.Show(q.Metric), kindWord(kind), most.Show(q.Metric), part.Name)
+	}
+	return c, nil
+}
+
+func kindWord(k catalogue.LoadKind) string {
+	switch k {
+	case catalogue.LED:
+		return "LED lamps"
+	case catalogue.Motor:
+		return "motor"
+	}
+	return "heating"
+}
+
+// Plugged holds an appliance against the outlet of the home: what runs for three hours and more may take 80 % of it
+// where NEC holds.
+func Plugged(p *model.Project, a model.Appliance, hours float64) (Carried, error) {
+	c := Carried{}
+	c.Caution = "mains"
+	v := volts(p, &c.Verdict)
+	outlet := float64(p.Home.Mains.Outlet)
+	if outlet == 0 {
+		outlet = map[bool]float64{true: 15, false: 13}[v < 150]
+		c.assume("no outlet current is noted, %g A are taken", outlet)
+	}
+	rule := site.PlugFuse
+	if v < 150 {
+		rule = site.CordSingle
+		if hours >= 3 {
+			rule = site.Continuous
+		}
+	}
+	l, err := site.Load(v, 1, float64(a.Power), outlet, rule)
+	if err != nil {
+		return c, fmt.Errorf("%s: %w", a.ID, err)
+	}
+	c.Current, c.Most, c.OK = l.Current, q.Power(l.LimitW), l.OK
+	if c.OK {
+		c.Say = fmt.Sprintf("%s of the %s is inside the %s of an outlet here.", a.Power.Show(q.Metric), strings.ReplaceAll(a.ID, "-", " "), c.Most.Show(q.Metric))
+	} else {
+		c.Say = fmt.Sprintf("%s of the %s is more than an outlet here may give (%s): it needs a circuit of its own, by a licensed electrician.",
+			a.Power.Show(q.Metric), strings.ReplaceAll(a.ID, "-", " "), c.Most.Show(q.Metric))
+	}
+	return c, nil
+}
+
+// Wet is a place near a bath or shower.
+type Wet struct {
+	Verdict
+	site.WetZone
+}
+
+// WetPlace finds the zone of a place and holds a part's ingress class against it, "" where the part states none.
+// Heights and distances are in m; see site.ZoneOf.
+func WetPlace(inside, over, basin bool, height, aside, outlet float64, ingress string) (Wet, error) {
+	z, err := site.ZoneOf(inside, over, basin, height, aside, outlet)
+	w := Wet{WetZone: z}
+	w.Caution = "wet room"
+	if err != nil {
+		return w, err
+	}
+	where := "outside the zones"
+	if z.Zone != "outside" {
+		where = "in zone " + z.Zone
+	}
+	switch {
+	case z.Ingress == "":
+		w.OK, w.Say = true, fmt.Sprintf("The place is %s: the general rules hold.", where)
+	case Sealed(ingress, z.Ingress) && z.Zone != "0":
+		w.OK, w.Say = true, fmt.Sprintf("The place is %s, which asks for %s: %s does.", where, z.Ingress, ingress)
+	case z.Zone == "0":
+		w.Say = fmt.Sprintf("The place is %s: nothing but %s at 12 V or less may be there; move it.", where, z.Ingress)
+	default:
+		have := "a part that states no class"
+		if ingress != "" {
+			have = ingress
+		}
+		w.Say = fmt.Sprintf("The place is %s, which asks for %s, and %s is not enough: move it out of the zone or take a sealed part.", where, z.Ingress, have)
+	}
+	return w, nil
+}
+
+// Sealed tells whether an ingress class such as IP44 is at least as tight against water as another, such as IPX4.
+func Sealed(have, want string) bool { return water(have) >= water(want) }
+
+func water(class string) int {
+	if len(class) < 4 || !strings.HasPrefix(class, "IP") {
+		return -1
+	}
+	n, err := strconv.Atoi(class[3:4])
+	if err != nil {
+		return -1
+	}
+	return n
+}
+
+// ZoneIngress is the least ingress class in a zone as the project names it; "" where the general rules hold.
+func ZoneIngress(zone string) string {
+	return map[string]string{"0": "IPX7", "1": "IPX4", "2": "IPX4"}[zone]
+}

@@ -1,0 +1,214 @@
+package physics
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/site"
+)
+
+// Spot is a place in the home.
+type Spot struct {
+	Room   string
+	At     model.Point // in the room, from its corner; the zero point is its middle
+	Height float64     // m over the floor; 0 is 1.2 m
+	OnWall bool        // At is the corner itself and not the middle
+}
+
+// Heard is a radio link between two places.
+type Heard struct {
+	Verdict
+	Metres float64
+	Walls  int // crossed on the way
+	Floors int
+	Margin site.Margin
+	Least  float64 // dB that it should have over
+}
+
+const (
+	storey     = 2.7 // m from floor to floor
+	usualSpotH = 1.2
+)
+
+// floorLosses in dB of one floor by what the inner walls are made of: joists and boards under timber and plasterboard
+// (recalled of ITU-R P.1238: 5 in houses, 10 in flats), something heavier in brick houses, a slab in concrete ones.
+var floorLosses = map[string]float64{"timber": 5, "plasterboard": 5, "brick": 10, "concrete": 18.3}
+
+// Link works out whether a radio by the catalogue's name carries between two places. An alarm that runs on a battery needs
+// more to spare. Wired devices are always heard.
+func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) {
+	h := Heard{Least: site.UsualMargin}
+	if alarm {
+		h.Least = site.AlarmMargin
+	}
+	if radio == "wired" {
+		h.OK, h.Say = true, "A wire carries it."
+		return h, nil
+	}
+	spec, ok := site.Radios[radio]
+	if !ok {
+		return h, fmt.Errorf("no figures for a radio %q; there are ble, thread, wifi and zigbee", radio)
+	}
+	ra, okA := p.Room(a.Room)
+	rb, okB := p.Room(b.Room)
+	if !okA || !okB {
+		return h, fmt.Errorf("no room %q or no room %q in the project", a.Room, b.Room)
+	}
+	ax, ay, az, placedA := place(ra, a)
+	bx, by, bz, placedB := place(rb, b)
+	if !placedA || !placedB {
+		h.assume("a room of the two has no outline: 15 m are taken for the way")
+		ax, ay, bx, by = 0, 0, 15, 0
+	}
+	h.Metres = math.Max(1, math.Sqrt((ax-bx)*(ax-bx)+(ay-by)*(ay-by)+(az-bz)*(az-bz)))
+	h.Floors = abs(ra.Floor - rb.Floor)
+	h.Walls = crossed(p, ax, ay, ra.Floor, bx, by, rb.Floor)
+	if !placedA || !placedB {
+		h.Walls = 3
+	}
+	walls, perFloor := h.losses(p)
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, 1000), Floors: min(h.Floors, 10), FloorLoss: perFloor, Walls: math.Min(120, walls),
+		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity, FadeMargin: h.Least}.Reckon()
+	if err != nil {
+		return h, err
+	}
+	h.Margin = m
+	h.judge(ra, rb, radio, System(p))
+	return h, nil
+}
+
+// losses of the walls on the way beyond ordinary partitions, and of one floor.
+func (h *Heard) losses(p *model.Project) (walls, perFloor float64) {
+	kind, known := p.Home.Walls.Get()
+	if !known {
+		kind = "concrete"
+		h.assume("nobody knows what the inner walls are made of, concrete is taken")
+	}
+	loss, ok := site.WallLoss(kind)
+	if !ok {
+		loss, _ = site.WallLoss("concrete")
+	}
+	perFloor, ok = floorLosses[kind]
+	if !ok {
+		perFloor = floorLosses["concrete"]
+	}
+	return math.Max(0, loss-site.OrdinaryWall) * float64(h.Walls), perFloor
+}
+
+func place(r model.Room, s Spot) (x, y, z float64, ok bool) {
+	o := r.Outline
+	dx, dy := float64(s.At.X), float64(s.At.Y)
+	if dx == 0 && dy == 0 && !s.OnWall {
+		dx, dy = float64(o.Width)/2, float64(o.Depth)/2
+	}
+	height := s.Height
+	if height == 0 {
+		height = usualSpotH
+	}
+	return float64(o.X) + dx, float64(o.Y) + dy, float64(r.Floor)*storey + height, o.Width > 0 && o.Depth > 0
+}
+
+// crossed counts the walls between two points: the changes of room along the straight way, each floor having its equal
+// share of it. Rooms a hand's breadth apart share a wall.
+func crossed(p *model.Project, ax, ay float64, af int, bx, by float64, bf int) int {
+	steps := abs(bf - af)
+	share := 1 / float64(steps+1)
+	walls := 0
+	for i := 0; i <= steps; i++ {
+		floor := af + i*sign(bf-af)
+		walls += changes(p, floor, ax, ay, bx-ax, by-ay, float64(i)*share, float64(i+1)*share)
+	}
+	return walls
+}
+
+// changes of room on one floor while the way goes from t0 to t1 of it.
+func changes(p *model.Project, floor int, x, y, dx, dy, t0, t1 float64) int {
+	type stay struct{ in, out float64 }
+	var stays []stay
+	for _, r := range p.Rooms {
+		if r.Floor != floor {
+			continue
+		}
+		o := r.Outline
+		in, out := t0, t1
+		if !clip(x, dx, float64(o.X), float64(o.X+o.Width), &in, &out) || !clip(y, dy, float64(o.Y), float64(o.Y+o.Depth), &in, &out) {
+			continue
+		}
+		if length := math.Hypot(dx, dy); (out-in)*length > 0.05 {
+			stays = append(stays, stay{in, out})
+		}
+	}
+	sort.Slice(stays, func(i, j int) bool { return stays[i].in < stays[j].in })
+	walls := 0
+	for i := 1; i < len(stays); i++ {
+		gap := (stays[i].in - stays[i-1].out) * math.Hypot(dx, dy)
+		walls++
+		if gap > 0.6 {
+			walls++ // a space that nobody surveyed lies between, with a wall on either side
+		}
+	}
+	return walls
+}
+
+// clip narrows in..out to where from + t d lies between low and high.
+func clip(from, d, low, high float64, in, out *float64) bool {
+	if math.Abs(d) < 1e-9 {
+		return from > low && from < high
+	}
+	a, b := (low-from)/d, (high-from)/d
+	if a > b {
+		a, b = b, a
+	}
+	*in, *out = math.Max(*in, a), math.Min(*out, b)
+	return *in < *out
+}
+
+func (h *Heard) judge(a, b model.Room, radio string, u q.System) {
+	h.OK = h.Margin.Spare >= h.Least
+	way := fmt.Sprintf("%s from %s to %s", q.Length(h.Metres).Show(u), the(a), the(b))
+	if a.ID == b.ID {
+		way = fmt.Sprintf("%s inside %s", q.Length(h.Metres).Show(u), the(a))
+	}
+	if h.Walls > 0 {
+		way += ", through " + plural(h.Walls, "wall", "walls")
+	}
+	if h.Floors > 0 {
+		join := " and "
+		if h.Walls == 0 {
+			join = ", through "
+		}
+		way += join + plural(h.Floors, "floor", "floors")
+	}
+	chance := fmt.Sprintf("%.0f of 100 such links work", math.Floor(100*h.Margin.Works))
+	if h.OK {
+		h.Say = fmt.Sprintf("%s: %.0f dB to spare, %.0f are wanted; %s.", capital(way), h.Margin.Spare, h.Least, chance)
+		return
+	}
+	h.Say = fmt.Sprintf("%s: %s to spare, and %.0f are wanted (%s): put a part that repeats %s between them, or bring the controller nearer.",
+		capital(way), decibels(h.Margin.Spare), h.Least, chance, radio)
+}
+
+// decibels to spare, or below what the receiver hears.
+func decibels(v float64) string {
+	if v < 0 {
+		return fmt.Sprintf("%.0f dB less than the receiver hears, nothing", -v)
+	}
+	return fmt.Sprintf("only %.0f dB", v)
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}
+
+func sign(n int) int {
+	if n < 0 {
+		return -1
+	}
+	return 1
+}

@@ -3,6 +3,7 @@ package model
 import (
 	"strings"
 	"time"
+	"unicode"
 
 	q "example.org/roombrief/model/quantity"
 )
@@ -69,11 +70,20 @@ func KindHeats(kind string) bool { return begins(kind, heats) }
 
 // begins looks for words at the start of a word, so that "environment" is no iron.
 func begins(kind string, words []string) bool {
-	kind = " " + strings.ToLower(strings.Join(strings.Fields(strings.NewReplacer("-", " ", "/", " ").Replace(kind)), " "))
+	kind = strings.ToLower(strings.Join(strings.FieldsFunc(kind, parts), " "))
 	for _, w := range words {
-		if strings.Contains(kind, " "+w) {
-			return true
+		for at := 0; ; at++ {
+			i := strings.Index(kind[at:], w)
+			if i < 0 {
+				break
+			}
+			if at += i; at == 0 || kind[at-1] == ' ' {
+				return true
+			}
 		}
 	}
 	return false
 }
+
+// parts reports what stands between the words of a kind.
+func parts(r rune) bool { return unicode.IsSpace(r) || r == '-' || r == '/' }

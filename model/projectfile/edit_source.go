@@ -63,8 +63,12 @@ func newSource(src []byte, doc *yaml.Node) *source {
 
 // lineStarts counts lines as yaml.v3 does: CR LF, CR, LF, NEL, LS and PS each end one.
 func lineStarts(src []byte) []int {
-	starts := []int{0}
+	starts := append(make([]int, 0, bytes.Count(src, []byte("\n"))+1), 0)
 	for i := 0; i < len(src); {
+		if c := src[i]; c > '\r' && c < 0xC2 { // nearly all of them
+			i++
+			continue
+		}
 		w := breakWidth(src, i)
 		if w == 0 {
 			i++

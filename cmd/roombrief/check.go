@@ -76,7 +76,7 @@ func schemaCommand(p process) *cobra.Command {
 		Use:     "schema",
 		Short:   "Print the JSON Schema of the project file, for editors",
 		Example: `  roombrief schema > roombrief.schema.json`,
-		Args:    cobra.NoArgs,
+		Args:    noWords,
 		RunE: func(c *cobra.Command, args []string) error {
 			_, err := p.out.Write(projectfile.Schema())
 			return err

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
@@ -36,7 +39,7 @@ func handoverCommand(p process) *cobra.Command {
 				return err
 			}
 			if err := os.MkdirAll(folder, 0o755); err != nil {
-				return status{badCall, fmt.Errorf("cannot make the folder %s: %w", folder, err)}
+				return status{badCall, noFolder(folder, err)}
 			}
 			for _, paper := range all {
 				path := filepath.Join(folder, paper.Name)
@@ -46,7 +49,7 @@ func handoverCommand(p process) *cobra.Command {
 				fmt.Fprintf(p.out, "%s  for %s\n", path, paper.For)
 			}
 			if len(plan.Bill.Unmet) > 0 {
-				fmt.Fprintf(p.err, "roombrief: %d needs are not served as asked; the shopping list names them\n", len(plan.Bill.Unmet))
+				fmt.Fprintf(p.err, "roombrief: %s not served as asked; the shopping list says which\n", countNeeds(len(plan.Bill.Unmet)))
 				return status{heed, nil}
 			}
 			return nil
@@ -54,4 +57,23 @@ func handoverCommand(p process) *cobra.Command {
 	}
 	c.Flags().StringVarP(&folder, "output", "o", "", "folder for the papers, made when absent")
 	return c
+}
+
+// noFolder says why the papers have no folder to lie in.
+func noFolder(folder string, err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) && errors.Is(err, syscall.ENOTDIR) {
+		return fmt.Errorf("the papers need a folder, and %s is a file; give another name", at.Path)
+	}
+	if at != nil {
+		err = at.Err
+	}
+	return fmt.Errorf("the folder %s can't be made: %w; give another name", folder, err)
+}
+
+func countNeeds(n int) string {
+	if n == 1 {
+		return "one need is"
+	}
+	return fmt.Sprintf("%d needs are", n)
 }

@@ -36,8 +36,8 @@ func partsCommand(p process) *cobra.Command {
 		Short: "List the catalogue of generic parts",
 		Example: `  roombrief parts
   roombrief parts list --kind relay
-  roombrief parts show relay-1-no-neutral`,
-		Args: cobra.NoArgs,
+  roombrief parts show leak-point-zigbee`,
+		Args: noWords,
 	}
 	var kind, currency string
 	var asJSON bool
@@ -45,17 +45,20 @@ func partsCommand(p process) *cobra.Command {
 		return listParts(p, kind, currency, asJSON)
 	}
 	c.RunE = list
-	listing := &cobra.Command{Use: "list", Short: "List the parts", Args: cobra.NoArgs, RunE: list,
+	listing := &cobra.Command{Use: "list", Short: "List the parts", Args: noWords, RunE: list,
 		Example: "  roombrief parts list --kind dimmer --currency USD"}
 	for _, x := range []*cobra.Command{c, listing} {
 		x.Flags().StringVar(&kind, "kind", "", "only this kind of part")
 		x.Flags().StringVar(&currency, "currency", "GBP", "prices in GBP, EUR or USD")
 		x.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+		_ = x.RegisterFlagCompletionFunc("kind", partKinds) // these fail only for a flag that isn't there
+		_ = x.RegisterFlagCompletionFunc("currency", cobra.FixedCompletions([]string{"GBP", "EUR", "USD"}, cobra.ShellCompDirectiveNoFileComp))
 	}
 	var showJSON bool
-	show := &cobra.Command{Use: "show PART", Short: "Show all that is known of one part", Args: cobra.ExactArgs(1),
-		Example: "  roombrief parts show leak-probe-point",
+	show := &cobra.Command{Use: "show PART", Short: "Show all that is known of one part", Args: onePart,
+		Example: "  roombrief parts show leak-point-zigbee",
 		RunE:    func(c *cobra.Command, args []string) error { return showPart(p, args[0], showJSON) }}
+	show.ValidArgsFunction = partIDs
 	show.Flags().BoolVar(&showJSON, "json", false, "print JSON")
 	c.AddCommand(listing, show)
 	return c
@@ -192,4 +195,19 @@ func nearestPart(cat *catalogue.Catalogue, id string) string {
 		ids[i] = x.ID
 	}
 	return reading.NearestName(id, ids)
+}
+
+func onePart(c *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return status{badCall, fmt.Errorf("name one part, as in roombrief parts show leak-point-zigbee; roombrief parts lists them")}
+	}
+	return nil
+}
+
+// noWords refuses what stands behind a command that takes flags only.
+func noWords(c *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return status{badCall, fmt.Errorf("%s takes no %q; see %s --help", c.CommandPath(), args[0], c.CommandPath())}
+	}
+	return nil
 }

@@ -53,6 +53,9 @@ func readbackCommand(p process) *cobra.Command {
 			if asJSON {
 				return printJSON(p.out, out)
 			}
+			if len(out) == 0 {
+				fmt.Fprintln(p.out, "No rooms yet: roombrief interview asks about the first.")
+			}
 			for i, r := range out {
 				if i > 0 {
 					fmt.Fprintln(p.out)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/rules"
@@ -69,6 +70,9 @@ Exit status 1 when a brief asks for something that its room cannot do.`,
 					}
 				}
 				printFindings(p, plan, room)
+				if len(plan.Sheet.Rules) == 0 {
+					fmt.Fprintln(p.out, "No rules: no brief asks for anything yet.")
+				}
 			}
 			for _, f := range plan.Findings {
 				if f.Serious && (room == "" || f.Room == room) {
@@ -157,10 +161,10 @@ func printFindings(p process, plan planner.Plan, room string) {
 			fmt.Fprintln(p.out, "To know first")
 			first = false
 		}
-		lead := ""
-		if f.At != "" {
-			lead = f.At + ": "
+		text := f.Text
+		if strings.Contains(f.At, "/") {
+			text += " (" + f.At + ")" // where to write it
 		}
-		fmt.Fprintln(p.out, wrap(lead+f.Text, "  ", widthOf(p)))
+		fmt.Fprintln(p.out, wrap(text, "  ", widthOf(p)))
 	}
 }

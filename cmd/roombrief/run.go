@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strings"
 	"syscall"
 	"time"
 
@@ -56,12 +57,17 @@ func run(ctx context.Context, p process) (code int) {
 			code = badCall
 		}
 	}()
+	out := &keeper{w: p.out}
+	p.out = out
 	root := rootCommand(p)
 	root.SetArgs(p.args)
 	root.SetIn(p.in)
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = out.err
+	}
 	if err == nil {
 		return fine
 	}
@@ -96,7 +102,7 @@ Exit status: 0 fine; 1 something that you should know (a need with no part, a br
 		Example: `  roombrief                     choose a project or an example home
   roombrief alder-row.yaml      open a project, made when absent
   roombrief bill alder-row.yaml --json`,
-		Args:          cobra.MaximumNArgs(1),
+		Args:          atMostOne,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Version:       version(),
@@ -117,7 +123,42 @@ Exit status: 0 fine; 1 something that you should know (a need with no part, a br
 		interviewCommand(p), readbackCommand(p), billCommand(p), rulesCommand(p), proveCommand(p), handoverCommand(p),
 		partsCommand(p), checkCommand(p), schemaCommand(p),
 	)
+	root.SetHelpCommand(helpCommand(root))
+	complete(p, root)
 	return root
+}
+
+// atMostOne project file is opened at a time.
+func atMostOne(c *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return status{badCall, fmt.Errorf("one project is opened at a time, and %d are named; see roombrief --help", len(args))}
+	}
+	return nil
+}
+
+// helpCommand is help on a command, and says so when there is no such command.
+func helpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "Help about a command",
+		Example: `  roombrief help bill`,
+		ValidArgsFunction: func(c *cobra.Command, args []string, start string) ([]string, cobra.ShellCompDirective) {
+			var out []string
+			for _, x := range root.Commands() {
+				if x.IsAvailableCommand() && strings.HasPrefix(x.Name(), start) {
+					out = append(out, x.Name()+"\t"+x.Short)
+				}
+			}
+			return out, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			at, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
+				return status{badCall, fmt.Errorf("there is no command %q; see roombrief --help", strings.Join(args, " "))}
+			}
+			return at.Help()
+		},
+	}
 }
 
 func subcommand(c *cobra.Command) string {

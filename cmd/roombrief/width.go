@@ -4,6 +4,8 @@ import (
 	"os"
 	"strings"
 
+	q "example.org/roombrief/model/quantity"
+
 	"github.com/charmbracelet/x/ansi"
 	"golang.org/x/term"
 )
@@ -20,7 +22,7 @@ func widthOf(p process) int {
 
 // wrap breaks a sentence at spaces and indents every line.
 func wrap(s, indent string, width int) string {
-	lines := strings.Split(ansi.Wordwrap(s, max(width-len(indent), 20), ""), "\n")
+	lines := strings.Split(q.Apart(ansi.Wordwrap(q.Together(s), max(width-len(indent)-2, 20), "")), "\n")
 	return indent + strings.Join(lines, "\n"+indent+"  ")
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model/caution"
+	q "example.org/roombrief/model/quantity"
 )
 
 // Plain is money as digits, 1234.50, without its currency.
@@ -35,7 +36,8 @@ func Text(b Bill, width int, name func(room string) string) string {
 		t.room(r)
 	}
 	if len(b.Lines) == 0 {
-		t.line("Nothing to buy.")
+		t.line("Nothing to buy: no brief asks for anything yet.")
+		t.line("")
 	}
 	t.totals()
 	t.findings()
@@ -105,7 +107,7 @@ func (t *text) totals() {
 	if b.Terms.Markup > 0 {
 		said += "; parts include a markup of " + trimmedPercent(b.Terms.Markup)
 	}
-	t.wrapped(said+"; rooms are before tax.", "")
+	t.wrapped(said+"; rooms are before tax; each line is rounded by itself.", "")
 }
 
 func trimmedPercent(p float64) string {
@@ -166,7 +168,8 @@ func (t *text) cautions() {
 // wrapped writes a paragraph between the indent and the width.
 func (t *text) wrapped(s, indent string) {
 	row := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range strings.Split(q.Together(s), " ") {
+		word = q.Apart(word)
 		switch {
 		case row == "":
 			row = indent + word

@@ -11,8 +11,8 @@ import (
 const dimmerText = `Shower room                                                        57.00
     1 x In-box dimmer, no neutral needed ........................  57.00
         Cheapest that dims lamps without a neutral, fits a box 35 mm
-        deep and carries 21 W. Next best: GU10 lamp, tunable white, 4.10
-        GBP more.
+        deep and carries 21 W. Next best: GU10 lamp, tunable white,
+        4.10 GBP more.
 
 For the home                                                      103.00
     1 x Controller .............................................. 103.00
@@ -25,7 +25,7 @@ Tax, 20 %                                                          32.00
 Total in GBP                                                      192.00
 
 Prices are indicative, dated 2026-03; parts include a markup of 10 %;
-rooms are before tax.
+rooms are before tax; each line is rounded by itself.
 
 Cautions
   Mains wiring can kill.`

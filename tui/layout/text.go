@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
+
+	q "example.org/roombrief/model/quantity"
 )
 
 // Width is the cells that s takes, colours aside.
@@ -41,7 +43,8 @@ func Ends(left, right string, w int, more string) string {
 	return Fit("", w-rw, more) + right
 }
 
-// Wrap breaks s into lines of at most w cells, between words where it can.
+// Wrap breaks s into lines of at most w cells, between words where it can, and never between a figure and its unit
+// unless one line is too short for both.
 func Wrap(s string, w int) []string {
 	if w < 1 {
 		w = 1
@@ -49,7 +52,7 @@ func Wrap(s string, w int) []string {
 	if s == "" {
 		return []string{""}
 	}
-	return strings.Split(ansi.Wrap(s, w, ""), "\n")
+	return strings.Split(q.Apart(ansi.Wrap(q.Together(s), w, "")), "\n")
 }
 
 // Indent puts n spaces before every line.

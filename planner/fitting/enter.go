@@ -150,9 +150,14 @@ type Field struct{ Name, Value string }
 // any controller that matters, so it is the order of the sheet.
 func Entries(fit Fitted, lim catalogue.Limits, info Info) []Entry {
 	w := rules.NewWording(fit.Sheet)
+	names := map[string]string{}
+	for _, t := range fit.Sheet.Things {
+		names[t.ID] = t.Name
+	}
+	name := func(id string) string { return names[id] }
 	out := make([]Entry, len(fit.Sheet.Rules))
 	for i, r := range fit.Sheet.Rules {
-		out[i] = entry(w, r, lim, info)
+		out[i] = entry(w, name, r, lim, info)
 		out[i].Order = i + 1
 		for _, t := range fit.Tables {
 			if uses(r, t) {
@@ -163,9 +168,9 @@ func Entries(fit Fitted, lim catalogue.Limits, info Info) []Entry {
 	return out
 }
 
-func entry(w rules.Wording, r rules.Rule, lim catalogue.Limits, info Info) Entry {
+func entry(w rules.Wording, name func(string) string, r rules.Rule, lim catalogue.Limits, info Info) Entry {
 	e := Entry{Title: title(r.ID), Purpose: r.Purpose}
-	add := func(name, value string) { e.Fields = append(e.Fields, Field{name, value}) }
+	add := func(field, value string) { e.Fields = append(e.Fields, Field{field, value}) }
 	add("When", sentence(w.Cause(r.Cause)))
 	for _, l := range r.Guard {
 		if l.Kind == rules.Between {
@@ -176,7 +181,7 @@ func entry(w rules.Wording, r rules.Rule, lim catalogue.Limits, info Info) Entry
 		add("Only while", w.Literal(l))
 	}
 	for _, f := range r.Effects {
-		add("Do", order(w, f, r, lim, info))
+		add("Do", order(w, name, f, r, lim, info))
 	}
 	if len(r.Hold) > 0 {
 		add("Hold", w.Rule(r).Hold)
@@ -192,10 +197,10 @@ func counted(lim catalogue.Limits) string {
 }
 
 // order is one effect as the controller wants it.
-func order(w rules.Wording, e rules.Effect, r rules.Rule, lim catalogue.Limits, info Info) string {
+func order(w rules.Wording, name func(string) string, e rules.Effect, r rules.Rule, lim catalogue.Limits, info Info) string {
 	switch {
 	case e.Kind == rules.Set && info.toggled(e.Thing, lim):
-		return "toggle the " + strings.TrimSuffix(strings.TrimSuffix(w.Effect(e, r.Again), " on"), " off")
+		return "toggle the " + name(e.Thing)
 	case e.Kind != rules.Start:
 		return w.Effect(e, r.Again)
 	case lim.Keeps || r.Again == rules.Stack:

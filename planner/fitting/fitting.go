@@ -55,6 +55,9 @@ type Note struct {
 	Rule  string // ideal rule, "" for all of them
 	Text  string // what was done
 	Costs string // what is not as in the ideal sheet any more; "" when nothing
+
+	// Moment is for rules that one event causes together: what they come to in that moment may be other than in the ideal sheet.
+	Moment bool
 }
 
 // Lost is something that the controller cannot do.
@@ -92,7 +95,7 @@ func Fit(sheet rules.Sheet, lim catalogue.Limits, info Info) Fitted {
 	f := newFitter(sheet, lim, info)
 	for _, pass := range []func(){
 		f.presses, f.rises, f.stays, f.suns, f.step, f.unlookable, f.holds, f.stacks, f.order, f.noWindows,
-		f.forgetful, f.policies, f.chains, f.midnight, f.toggles, f.tidy, f.merge, f.long, f.tidy, f.restarts,
+		f.forgetful, f.policies, f.chains, f.midnight, f.toggles, f.tidy, f.merge, f.beforeSteps, f.long, f.tidy, f.restarts,
 	} {
 		pass()
 	}
@@ -140,12 +143,23 @@ func newFitter(sheet rules.Sheet, lim catalogue.Limits, info Info) *fitter {
 	}
 	for _, r := range sheet.Rules {
 		x := rule{Rule: r, from: []string{r.ID}}
-		x.Guard, x.Hold = slices.Clone(r.Guard), slices.Clone(r.Hold)
+		x.Guard = nil
+		for _, l := range r.Guard {
+			if !slices.Contains(x.Guard, l) {
+				x.Guard = append(x.Guard, l)
+			}
+		}
+		x.Hold = slices.Clone(r.Hold)
 		for _, e := range r.Effects {
 			x.effs = append(x.effs, eff{e, r.Again})
 			f.waits[e.Wait] = true
 		}
 		x.Effects = nil
+		for _, e := range r.Effects {
+			if e.Wait != "" {
+				x.effs = collected(x.effs, e.Wait)
+			}
+		}
 		f.rules = append(f.rules, x)
 	}
 	return f
@@ -155,8 +169,14 @@ func (f *fitter) states() bool  { return f.lim.Guards == "state" || f.lim.Guards
 func (f *fitter) windows() bool { return f.lim.Guards == "time" || f.lim.Guards == "both" }
 
 // note keeps each note once.
-func (f *fitter) note(limit, rule, text, costs string) {
-	n := Note{limit, rule, text, costs}
+func (f *fitter) note(limit, rule, text, costs string) { f.keep(Note{limit, rule, text, costs, false}) }
+
+// moment is a note on rules that one event causes together.
+func (f *fitter) moment(limit, rule, text, costs string) {
+	f.keep(Note{limit, rule, text, costs, true})
+}
+
+func (f *fitter) keep(n Note) {
 	if !slices.Contains(f.out.Notes, n) {
 		f.out.Notes = append(f.out.Notes, n)
 	}

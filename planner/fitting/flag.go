@@ -54,6 +54,7 @@ func (f *fitter) inline() {
 					continue
 				}
 				if x, ok := f.following(a, n, b); ok {
+					f.early(queue, a, b)
 					queue, depth = append(queue, x), append(depth, depth[i]+1)
 					f.note("flags", b.ID, "It is done by each rule that changes what it waits for.", "")
 				}
@@ -61,6 +62,25 @@ func (f *fitter) inline() {
 		}
 	}
 	f.rules = queue
+}
+
+// early notes when b, now done in the moment of a, no longer sees what other rules of that moment change first.
+func (f *fitter) early(list []rule, a, b rule) {
+	looks := []string{"thing " + b.Cause.Thing}
+	for _, l := range b.Guard {
+		looks = append(looks, subject(l))
+	}
+	for _, o := range list {
+		if same(o, a) || !together(o.Cause, a.Cause) || exclusive(o.Guard, a.Guard) {
+			continue
+		}
+		for _, e := range o.effs {
+			if k := e.key(); k != "" && slices.Contains(looks, k) {
+				f.moment("flags", b.ID, fmt.Sprintf("It looks before this rule acts in the same moment: %s", o.Purpose), "It may then act, or not, as things were before.")
+				return
+			}
+		}
+	}
 }
 
 // following is what b does when effect n of a changes the note that b waits for.

@@ -196,26 +196,35 @@ func (f *fitter) stepCost() string {
 	return "Each step takes a second."
 }
 
-// ordered puts first what the other rules of the same cause change, because it must be looked at before they act, and last what a
-// toggle needs beside it.
+// ordered puts first what the other rules of the same cause change, or what follows from them, because it must be looked at before
+// they act, and last what a toggle needs beside it.
 func (f *fitter) ordered(r rule) []rules.Literal {
 	moved := map[string]bool{}
 	for _, o := range f.rules {
-		if o.Cause == r.Cause {
+		if !same(o, r) && together(o.Cause, r.Cause) || o.Cause.Kind == rules.Became && !o.Cause.ByHand {
 			for _, e := range o.effs {
 				moved[e.key()] = true
 			}
 		}
 	}
+	volatile := 0
 	rank := func(l rules.Literal) int {
 		s := subject(l)
 		switch {
 		case slices.ContainsFunc(r.effs, func(e eff) bool { return e.Kind == rules.Set && f.toggled(e.Thing) && e.key() == s }):
 			return 2
-		case s != "" && moved[s], r.Cause.Kind == rules.Ended && l.Kind == rules.Between:
+		case s != "" && moved[s]:
 			return 0
 		}
 		return 1
+	}
+	for _, l := range r.Guard {
+		if s := subject(l); s != "" && moved[s] {
+			volatile++
+		}
+	}
+	if volatile > f.lim.MostGuards {
+		f.moment("most_guards", r.ID, "Its guard is looked at in steps, and rules of the same moment change what the later steps look at.", "It may then act, or not, as things are after them.")
 	}
 	out := slices.Clone(r.Guard)
 	slices.SortStableFunc(out, func(a, b rules.Literal) int { return rank(a) - rank(b) })

@@ -37,8 +37,10 @@ func (f *fitter) holds() {
 		}
 		f.note("holds", h.by.ID, fmt.Sprintf("The wait %s looks again at its end, and starts over when a reason to hold it falls.", waitName(h.wait)), costs)
 		f.stopsReason(*h)
+		f.fellWhileStarting(*h)
+		f.flickers(*h)
 	}
-	var more []rule
+	var first, more []rule
 	for i := range f.rules {
 		r := &f.rules[i]
 		for _, h := range hs {
@@ -53,10 +55,16 @@ func (f *fitter) holds() {
 			again := h.by.doing(start(h.wait, h.look))
 			again.Purpose, again.Guard = "While there is a reason the wait starts over.", []rules.Literal{l}
 			more = append(more, again)
-			more = append(more, f.falls(h, l)...)
+			for _, r := range f.falls(h, l) {
+				if slices.ContainsFunc(f.rules, func(o rule) bool { return together(o.Cause, r.Cause) && o.stops(h.wait) }) {
+					first = append(first, r) // a stop in the same moment has the last word
+				} else {
+					more = append(more, r)
+				}
+			}
 		}
 	}
-	f.rules = append(f.rules, more...)
+	f.rules = append(append(first, f.rules...), more...)
 }
 
 // heldWaits gathers the holds of each wait, as rules.Compile does.
@@ -177,6 +185,57 @@ func (f *fitter) stopsReason(h held) {
 		}
 	}
 	f.rules = out
+}
+
+// fellWhileStarting notes rules that start a wait and take its reason away in one go: the start then counts for the span of the
+// hold, because the wait can't tell that it wasn't held before.
+func (f *fitter) fellWhileStarting(h held) {
+	falls := func(c rules.Cause, l rules.Literal) bool {
+		return slices.ContainsFunc(f.rules, func(o rule) bool {
+			holds, ok := known(o.effs, l)
+			return (together(o.Cause, c) || o.Cause.Kind == rules.Became && !o.Cause.ByHand) && ok && !holds
+		})
+	}
+	for _, r := range f.rules {
+		for _, e := range r.effs {
+			if e.Kind != rules.Start || e.Wait != h.wait || e.For == h.span {
+				continue
+			}
+			for _, l := range h.any {
+				if l.Kind == rules.Is && falls(r.Cause, l) {
+					f.moment("holds", r.ID, fmt.Sprintf("It starts the wait %s and takes away a reason that holds it.", waitName(h.wait)),
+						fmt.Sprintf("The wait then runs %s, not %s.", h.span, e.For))
+				}
+			}
+		}
+	}
+}
+
+// flickers notes reasons that one event may take away and give back at once: a held wait doesn't notice, a fitted one starts over.
+func (f *fitter) flickers(h held) {
+	for _, l := range h.any {
+		if l.Kind == rules.Is && flickers(f.rules, l) {
+			f.moment("holds", h.by.ID, fmt.Sprintf("One event may take away and give back at once that %s.", f.reason(l)), fmt.Sprintf("The wait %s then starts over.", waitName(h.wait)))
+		}
+	}
+}
+
+// flickers reports whether one event may set a thing both ways.
+func flickers(list []rule, l rules.Literal) bool {
+	for i, a := range list {
+		for _, b := range list[i:] {
+			if !together(a.Cause, b.Cause) || exclusive(a.Guard, b.Guard) {
+				continue
+			}
+			both := append(about(a, subject(l)), about(b, subject(l))...)
+			for _, e := range both {
+				if e.Value.On != both[0].Value.On {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // blindHolds is for controllers that can't look at states: a sensor that sees something stops the wait, and starts it

@@ -6,7 +6,6 @@ import (
 
 	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
-	"example.org/roombrief/planner/rules"
 )
 
 // oneLimit is a controller without limits but for one.
@@ -52,5 +51,3 @@ func TestOneLimitKeepsTheMeaning(t *testing.T) {
 		}
 	}
 }
-
-var _ rules.Sheet

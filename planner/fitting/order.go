@@ -11,14 +11,31 @@ import (
 // order makes rules of one cause independent of their order, where the controller promises none. In the ideal sheet the
 // later rule has the last word; here the earlier one keeps out of what the later one will decide.
 func (f *fitter) order() {
-	if f.lim.Ordered {
+	if !f.lim.Ordered {
+		f.separate(func(rule) bool { return true })
+	}
+}
+
+// beforeSteps does the same for rules whose guards are too long, whatever the controller promises: once they go by steps they
+// come after the later rules.
+func (f *fitter) beforeSteps() {
+	most := f.lim.MostGuards
+	if most <= 0 || !f.states() {
 		return
 	}
+	f.separate(func(r rule) bool { return len(r.Guard) > most })
+	f.midnight()
+	f.toggles()
+	f.tidy()
+}
+
+// separate keeps the rules that a function picks out of what later ones of the same cause decide.
+func (f *fitter) separate(pick func(rule) bool) {
 	most := 100 + 20*len(f.sheet.Rules) // more would help nobody; what then still races is said
 	for i := 0; i < len(f.rules) && len(f.rules) < most; i++ {
 		for j := i + 1; j < len(f.rules); j++ {
 			a, b := f.rules[i], f.rules[j]
-			if !together(a.Cause, b.Cause) || exclusive(a.Guard, b.Guard) {
+			if !together(a.Cause, b.Cause) || !pick(a) || exclusive(a.Guard, b.Guard) {
 				continue
 			}
 			x := conflict(a, b)
@@ -145,13 +162,8 @@ func (f *fitter) apartBy(a, b rule, x string) ([]rule, bool) {
 			out = append(out, v.doing(own...))
 		}
 	}
-	if f.watched(x) {
-		both, _ := a.with(extra...)
-		both.from = join(a.from, b.from)
-		out = append(out, both.doing(append(slices.Clone(own), about(b, x)...)...))
-		if !f.withoutOwn(b, a, x) {
-			return nil, false
-		}
+	if f.watched(x) && !f.takesOver(a, b, own) {
+		return nil, false
 	}
 	return out, true
 }
@@ -163,8 +175,8 @@ func (f *fitter) watched(key string) bool {
 	})
 }
 
-// withoutOwn makes b leave x to the rule that does both, and reports whether it could: b must act only together with a.
-func (f *fitter) withoutOwn(b, a rule, x string) bool {
+// takesOver lets b do first what a did to the thing, and reports whether it could: b must act only together with a.
+func (f *fitter) takesOver(a, b rule, own []eff) bool {
 	for _, l := range a.Guard {
 		if !slices.Contains(b.Guard, l) {
 			return false
@@ -174,7 +186,8 @@ func (f *fitter) withoutOwn(b, a rule, x string) bool {
 	if i < 0 {
 		return false
 	}
-	f.rules[i].effs = slices.DeleteFunc(slices.Clone(b.effs), func(e eff) bool { return e.key() == x })
+	f.rules[i].effs = append(slices.Clone(own), b.effs...)
+	f.rules[i].from = join(b.from, a.from)
 	return true
 }
 

@@ -119,6 +119,9 @@ func randomMeaning(t *testing.T, lim catalogue.Limits, cuts bool) {
 			r.Skip(err)
 		}
 		fit := Fit(sheet, lim, Info{})
+		if slices.ContainsFunc(fit.Notes, func(n Note) bool { return n.Moment }) {
+			r.Skip("fitting says itself what differs")
+		}
 		for _, x := range fit.Sheet.Rules {
 			if err := Enterable(fit.Sheet, x, lim, Info{}); err != nil {
 				r.Fatal(err)

@@ -57,6 +57,11 @@ func tidied(r rule, started map[string]bool) (rule, bool) {
 		holds, known := always(l, rules.Cause{})
 		return known && !holds || l.Kind == rules.Running && !l.Not && !started[l.Wait]
 	})
+	for i, l := range r.Hold {
+		if l.Kind == rules.Running && l.Not && !started[l.Wait] {
+			r.Hold[i] = rules.Literal{Kind: rules.Between} // the whole day: it never runs
+		}
+	}
 	if len(r.Hold) == 0 {
 		r.HoldFor = 0
 	}
@@ -69,7 +74,7 @@ func tidyGuard(r rule, started map[string]bool) ([]rules.Literal, bool) {
 	var guard []rules.Literal
 	for _, l := range r.Guard {
 		holds, known := always(l, r.Cause)
-		if l.Kind == rules.Running && !started[l.Wait] {
+		if l.Kind == rules.Running && (!started[l.Wait] || r.Cause == ended(l.Wait)) {
 			holds, known = l.Not, true
 		}
 		if known && !holds {
@@ -86,12 +91,12 @@ func tidyGuard(r rule, started map[string]bool) ([]rules.Literal, bool) {
 	return narrowed(guard), true
 }
 
-// settled drops orders that a later one to the same wait or thing repeats.
+// settled drops orders that the next one to the same wait repeats.
 func settled(effs []eff) []eff {
 	var out []eff
 	for i, e := range effs {
-		again := slices.ContainsFunc(effs[i+1:], func(o eff) bool { return equal(e, o) && e.Kind != rules.Tell })
-		if !again || e.Kind == rules.Start && e.again == rules.Stack || e.Kind == rules.Set {
+		next := slices.IndexFunc(effs[i+1:], func(o eff) bool { return e.key() != "" && o.key() == e.key() })
+		if next < 0 || e.Kind == rules.Set || e.again == rules.Stack || !equal(e, effs[i+1+next]) {
 			out = append(out, e)
 		}
 	}
@@ -147,12 +152,17 @@ func absorbed(list []rule, r rule) bool {
 	for i := range list {
 		o := &list[i]
 		if o.Cause == r.Cause && sameGuard(o.Guard, r.Guard) && slices.EqualFunc(o.effs, r.effs, equal) &&
-			slices.Equal(o.Hold, r.Hold) && o.HoldFor == r.HoldFor && !r.tells() {
+			slices.Equal(o.Hold, r.Hold) && o.HoldFor == r.HoldFor && !r.tells() && !between(list[i+1:], r) {
 			o.from = join(o.from, r.from)
 			return true
 		}
 	}
 	return false
+}
+
+// between reports whether a rule of the list decides over the same as another that one event may cause.
+func between(list []rule, r rule) bool {
+	return slices.ContainsFunc(list, func(o rule) bool { return together(o.Cause, r.Cause) && conflict(r, o) != "" })
 }
 
 func sameGuard(a, b []rules.Literal) bool {
@@ -185,7 +195,7 @@ func (f *fitter) mergeIf(like func(a, b rule) bool) {
 		i := slices.IndexFunc(out, func(o rule) bool {
 			return o.Cause == r.Cause && o.Room == r.Room && like(o, r) && sameGuard(o.Guard, r.Guard) && len(o.Hold) == 0 && len(r.Hold) == 0 && fits(o, r)
 		})
-		if i < 0 || slices.ContainsFunc(out[i+1:], func(o rule) bool { return together(o.Cause, r.Cause) && conflict(r, o) != "" }) {
+		if i < 0 || between(out[i+1:], r) {
 			out = append(out, r)
 			continue
 		}

@@ -101,7 +101,9 @@ func (f *fitter) line(wait string, d q.Span) {
 		r.Purpose, r.Cause, r.Guard = "The next in line has its turn.", ended(wait), place(n)
 		out = append(out, r)
 	}
-	f.rules = out
+	back := first.doing(f.emptyLine([]eff{stop(wait)}, wait, notes)[1:]...)
+	back.Purpose, back.Cause, back.Guard = "After a power cut nobody stands in line.", rules.Cause{Kind: rules.PowerBack}, nil
+	f.rules = append(out, back)
 	f.note("stacks", first.ID, fmt.Sprintf("Further starts of the wait %s stand in line.", waitName(wait)), fmt.Sprintf("At most %d of them.", inLine))
 }
 
@@ -177,6 +179,7 @@ func (f *fitter) policies() {
 			markers[d] = f.fresh(fmt.Sprintf("%s-over-%s", w, d))
 			f.note("keeps", "", fmt.Sprintf("A second wait says while more than %s of the wait %s is left.", d, waitName(w)), "")
 		}
+		f.sameMoment(w)
 		if t.keeps && f.lim.Restarts && !f.states() {
 			f.lose(Lost{Limit: "guards", Text: fmt.Sprintf("A second start of the wait %s starts it over.", waitName(w)), Promise: "not for ever",
 				Remedy: "Take a controller that can look at states."})
@@ -187,6 +190,25 @@ func (f *fitter) policies() {
 		}
 		f.rules = out
 	}
+}
+
+// sameMoment notes pairs of rules that one event may cause, of which the later start looks at a wait that the earlier one moves: guards
+// look before either acts.
+func (f *fitter) sameMoment(w string) {
+	for i, a := range f.rules {
+		for _, b := range f.rules[i+1:] {
+			if looksAgain(a, b, w) && together(a.Cause, b.Cause) && !exclusive(a.Guard, b.Guard) {
+				f.moment("keeps", b.ID, fmt.Sprintf("It looks whether the wait %s runs before this rule acts: %s", waitName(w), a.Purpose),
+					"When both act in one moment the wait may be the other's.")
+			}
+		}
+	}
+}
+
+func looksAgain(a, b rule, w string) bool {
+	return (a.starts(w) || a.stops(w)) && slices.ContainsFunc(b.effs, func(e eff) bool {
+		return e.Kind == rules.Start && e.Wait == w && (e.again == rules.Keep || e.again == rules.Longer)
+	}) && !slices.EqualFunc(about(a, "wait "+w), about(b, "wait "+w), equal)
 }
 
 // policy rewrites the starts and stops of one wait in one rule.
@@ -215,6 +237,30 @@ func (f *fitter) policy(r rule, w string, t *timing, markers map[q.Span]string) 
 	for i, l := range guarded {
 		if x, ok := r.with(l); ok {
 			out = append(out, x.doing(own[i]...))
+		}
+	}
+	return out
+}
+
+// collected makes one order of several to one wait in one rule, where they come to one.
+func collected(effs []eff, w string) []eff {
+	var out []eff
+	for _, e := range effs {
+		i := slices.IndexFunc(out, func(o eff) bool { return e.key() == "wait "+w && o.Kind == rules.Start && o.Wait == w })
+		if i < 0 || e.again == rules.Stack {
+			out = append(out, e)
+			continue
+		}
+		was := out[i]
+		switch {
+		case e.Kind == rules.Stop:
+			out = append(slices.Delete(out, i, i+1), e)
+		case e.again == rules.Restart:
+			out[i].For, out[i].again = e.For, rules.Restart
+		case e.again == rules.Longer && was.again != rules.Keep:
+			out[i].For = max(was.For, e.For)
+		case e.again == rules.Longer:
+			out = append(out, e)
 		}
 	}
 	return out
@@ -366,7 +412,7 @@ func (f *fitter) restarts() {
 		for n, e := range r.effs {
 			if e.Kind == rules.Start && e.again == rules.Restart {
 				idle, ok := known(r.effs[:n], not(running(e.Wait)))
-				if !(ok && idle) && r.Cause != ended(e.Wait) && !slices.Contains(r.Guard, not(running(e.Wait))) {
+				if !(ok && idle) {
 					effs = append(effs, stop(e.Wait))
 					f.note("restarts", "", fmt.Sprintf("The wait %s is stopped and then started, because a running one can't be restarted.", waitName(e.Wait)), "")
 				}

@@ -58,6 +58,9 @@ func guardFits(r rules.Rule, lim catalogue.Limits) error {
 		return fmt.Errorf("the guard has %d statements, and the controller takes %d", len(r.Guard), lim.MostGuards)
 	}
 	for _, l := range append(slices.Clone(r.Guard), r.Hold...) {
+		if l.Kind == rules.Between && l.From == l.To {
+			continue // always, or never: nothing to look at
+		}
 		kind := "state"
 		if l.Kind == rules.Between {
 			kind = "time"

@@ -9,7 +9,8 @@
 //	clock.go   sun times, clock steps, windows over midnight
 //	order.go   rules of one cause that depend on their order
 //	flag.go    what it can't remember: a wait that renews itself stands for a note
-//	wait.go    waits that are too long, and what a second start of a wait does
+//	wait.go    what a second start of a wait does
+//	chain.go   waits that are too long, or can't be restarted
 //	toggle.go  devices that it can only toggle
 //	tidy.go    impossible and doubled rules, rules that say the same of the same cause
 //	enter.go   whether a rule can be entered, and what to type where

@@ -168,14 +168,19 @@ func is(thing string) rules.Literal { return rules.Literal{Kind: rules.Is, Thing
 
 func ended(wait string) rules.Cause { return rules.Cause{Kind: rules.Ended, Wait: wait} }
 
-func (r rule) starts(wait string) bool { return r.does(rules.Start, wait) }
-func (r rule) stops(wait string) bool  { return r.does(rules.Stop, wait) }
+func (r *rule) starts(wait string) bool { return r.does(rules.Start, wait) }
+func (r *rule) stops(wait string) bool  { return r.does(rules.Stop, wait) }
 
-func (r rule) does(k rules.EffectKind, wait string) bool {
-	return slices.ContainsFunc(r.effs, func(e eff) bool { return e.Kind == k && e.Wait == wait })
+func (r *rule) does(k rules.EffectKind, wait string) bool {
+	for i := range r.effs {
+		if e := &r.effs[i]; e.Kind == k && e.Wait == wait {
+			return true
+		}
+	}
+	return false
 }
 
-func (r rule) tells() bool {
+func (r *rule) tells() bool {
 	return slices.ContainsFunc(r.effs, func(e eff) bool { return e.Kind == rules.Tell })
 }
 

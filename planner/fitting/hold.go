@@ -105,7 +105,8 @@ func (f *fitter) heldWaits() []held {
 func (f *fitter) native(h held) bool {
 	_, of := f.timings()
 	t := of[h.wait]
-	if !f.lim.Holds || !f.states() || t == nil {
+	timed := slices.ContainsFunc(h.any, func(l rules.Literal) bool { return l.Kind == rules.Between })
+	if !f.lim.Holds || !f.states() || t == nil || timed && !f.windows() {
 		return false
 	}
 	long := f.lim.LongestWait > 0 && max(t.longest, h.span) > f.lim.LongestWait
@@ -222,12 +223,17 @@ func (f *fitter) flickers(h held) {
 
 // flickers reports whether one event may set a thing both ways.
 func flickers(list []rule, l rules.Literal) bool {
-	for i, a := range list {
-		for _, b := range list[i:] {
-			if !together(a.Cause, b.Cause) || exclusive(a.Guard, b.Guard) {
+	for i := range list {
+		a := &list[i]
+		if len(about(*a, subject(l))) == 0 {
+			continue
+		}
+		for j := range list[i:] {
+			b := &list[i+j]
+			if !maybe(&a.Cause, &b.Cause) || !together(a.Cause, b.Cause) || exclusive(a.Guard, b.Guard) {
 				continue
 			}
-			both := append(about(a, subject(l)), about(b, subject(l))...)
+			both := append(about(*a, subject(l)), about(*b, subject(l))...)
 			for _, e := range both {
 				if e.Value.On != both[0].Value.On {
 					return true

@@ -34,6 +34,9 @@ func (f *fitter) separate(pick func(rule) bool) {
 	most := 100 + 20*len(f.sheet.Rules) // more would help nobody; what then still races is said
 	for i := 0; i < len(f.rules) && len(f.rules) < most; i++ {
 		for j := i + 1; j < len(f.rules); j++ {
+			if !maybe(&f.rules[i].Cause, &f.rules[j].Cause) {
+				continue
+			}
 			a, b := f.rules[i], f.rules[j]
 			if !together(a.Cause, b.Cause) || !pick(a) || exclusive(a.Guard, b.Guard) {
 				continue
@@ -229,7 +232,7 @@ func (f *fitter) races() {
 	rs := f.out.Sheet.Rules
 	for i := range rs {
 		for j := i + 1; j < len(rs); j++ {
-			if !together(rs[i].Cause, rs[j].Cause) {
+			if !maybe(&rs[i].Cause, &rs[j].Cause) || !together(rs[i].Cause, rs[j].Cause) {
 				continue
 			}
 			if exclusive(rs[i].Guard, rs[j].Guard) {
@@ -251,6 +254,9 @@ func unpacked(r rules.Rule) rule {
 	}
 	return out
 }
+
+// maybe is a quick look before together.
+func maybe(a, b *rules.Cause) bool { return a.Thing == b.Thing && a.Wait == b.Wait }
 
 // together reports whether one event can cause both.
 func together(a, b rules.Cause) bool {

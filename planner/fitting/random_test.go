@@ -144,3 +144,41 @@ func randomMeaning(t *testing.T, lim catalogue.Limits, cuts bool) {
 		}
 	})
 }
+
+// randomLimits draws limits that no shelf has.
+func randomLimits(t *rapid.T) catalogue.Limits {
+	l := catalogue.Limits{ID: "drawn"}
+	for _, b := range []*bool{&l.Restarts, &l.Stacks, &l.Keeps, &l.Holds, &l.OverMidnight, &l.EndInclusive, &l.SunTimes, &l.SeenFor, &l.RisesBy, &l.Flags, &l.Ordered, &l.SeesOthers, &l.Offline, &l.RestoresWaits} {
+		*b = rapid.Bool().Draw(t, "can")
+	}
+	l.Rules = rapid.SampledFrom([]int{0, 1, 20}).Draw(t, "rules")
+	l.MostGuards = rapid.IntRange(0, 4).Draw(t, "guards")
+	l.Guards = rapid.SampledFrom([]string{"", "none", "time", "state", "both"}).Draw(t, "kinds")
+	l.LongestWait = q.Span(time.Duration(rapid.SampledFrom([]int{0, 1, 30, 3600}).Draw(t, "longest")) * time.Second)
+	l.ClockStep = q.Span(time.Duration(rapid.SampledFrom([]int{0, 1, 60, 900}).Draw(t, "step")) * time.Second)
+	l.Presses = rapid.SampledFrom([][]string{nil, {"press"}, {"press", "hold"}}).Draw(t, "presses")
+	l.ToggleOnly = rapid.SampledFrom([][]string{nil, {"relay"}}).Draw(t, "toggles")
+	return l
+}
+
+func TestWhateverTheLimitsTheSheetCanBeEntered(t *testing.T) {
+	info := Info{Parts: map[string]catalogue.Part{"r/fan": {Kind: "relay"}}}
+	rapid.Check(t, func(r *rapid.T) {
+		sheet, lim := randomSheet(r), randomLimits(r)
+		if _, err := rules.Compile(sheet); err != nil {
+			r.Skip(err)
+		}
+		fit := Fit(sheet, lim, info)
+		if _, err := rules.Compile(fit.Sheet); err != nil {
+			r.Fatal(err)
+		}
+		for _, x := range fit.Sheet.Rules {
+			if err := Enterable(fit.Sheet, x, lim, info); err != nil {
+				r.Fatalf("%v\n%+v", err, x)
+			}
+		}
+		if len(Entries(fit, lim, info)) != len(fit.Sheet.Rules) {
+			r.Fatal("an entry is missing")
+		}
+	})
+}

@@ -27,7 +27,7 @@ func (f *fitter) toggles() {
 			if i < 0 {
 				break
 			}
-			e := r.effs[i]
+			e := last(about(r, r.effs[i].key()))
 			rest, own, ok := split(r, rules.Literal{Not: e.Value.On, Kind: rules.Is, Thing: e.Thing}, func(o eff) bool { return o.key() == e.key() })
 			switch {
 			case !f.states():

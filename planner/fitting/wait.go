@@ -126,6 +126,7 @@ type timing struct {
 	longest q.Span
 	notLess []q.Span // spans of starts that must not cut it short, below the longest
 	keeps   bool
+	other   bool // than starting over
 }
 
 func (f *fitter) timings() (names []string, of map[string]*timing) {
@@ -143,6 +144,7 @@ func (f *fitter) timings() (names []string, of map[string]*timing) {
 			}
 			t.longest = max(t.longest, e.For)
 			t.keeps = t.keeps || e.again == rules.Keep
+			t.other = t.other || e.again != rules.Restart
 		}
 		t := of[r.Cause.Wait]
 		if len(r.Hold) > 0 && t != nil {
@@ -166,7 +168,7 @@ func (f *fitter) policies() {
 	for _, w := range names {
 		t := of[w]
 		long := f.lim.LongestWait > 0 && t.longest > f.lim.LongestWait
-		if f.lim.Keeps && !long {
+		if f.lim.Keeps && !long || !t.other {
 			continue
 		}
 		markers := map[q.Span]string{}
@@ -184,9 +186,13 @@ func (f *fitter) policies() {
 			f.lose(Lost{Limit: "guards", Text: fmt.Sprintf("A second start of the wait %s starts it over.", waitName(w)), Promise: "not for ever",
 				Remedy: "Take a controller that can look at states."})
 		}
-		var out []rule
+		out := make([]rule, 0, len(f.rules)+2)
 		for _, r := range f.rules {
-			out = append(out, f.policy(r, w, t, markers)...)
+			if r.starts(w) || r.stops(w) {
+				out = append(out, f.policy(r, w, t, markers)...)
+			} else {
+				out = append(out, r)
+			}
 		}
 		f.rules = out
 	}
@@ -195,8 +201,14 @@ func (f *fitter) policies() {
 // sameMoment notes pairs of rules that one event may cause, of which the later start looks at a wait that the earlier one moves: guards
 // look before either acts.
 func (f *fitter) sameMoment(w string) {
-	for i, a := range f.rules {
-		for _, b := range f.rules[i+1:] {
+	var mine []rule
+	for _, r := range f.rules {
+		if r.starts(w) || r.stops(w) {
+			mine = append(mine, r)
+		}
+	}
+	for i, a := range mine {
+		for _, b := range mine[i+1:] {
 			if looksAgain(a, b, w) && together(a.Cause, b.Cause) && !exclusive(a.Guard, b.Guard) {
 				f.moment("keeps", b.ID, fmt.Sprintf("It looks whether the wait %s runs before this rule acts: %s", waitName(w), a.Purpose),
 					"When both act in one moment the wait may be the other's.")
@@ -270,7 +282,7 @@ func collected(effs []eff, w string) []eff {
 func (f *fitter) started(r rule, i int, t *timing, markers map[q.Span]string) (effs []eff, l rules.Literal, needs bool) {
 	e := r.effs[i]
 	again := e.again
-	if e.Kind == rules.Start && (again == rules.Restart || again == rules.Longer) || e.Kind == rules.Start && again == rules.Keep && f.states() {
+	if e.Kind == rules.Start && (again == rules.Restart || again == rules.Longer) || e.Kind == rules.Start && again == rules.Keep && (f.states() || f.lim.Restarts) {
 		e.again = rules.Restart
 	}
 	effs = append(effs, e)
@@ -302,124 +314,4 @@ func (f *fitter) started(r rule, i int, t *timing, markers map[q.Span]string) (e
 		}
 	}
 	return effs, l, false
-}
-
-// chains makes several waits of one that is too long: the end of each starts the next, and only the last one's end
-// counts.
-func (f *fitter) chains() {
-	most := f.lim.LongestWait
-	if most <= 0 {
-		return
-	}
-	names, of := f.timings()
-	for _, w := range names {
-		n := parts(of[w].longest, most)
-		if n < 2 {
-			continue
-		}
-		links := []string{w}
-		for k := 1; k < n; k++ {
-			links = append(links, f.fresh(fmt.Sprintf("%s-part-%d", w, k+1)))
-		}
-		var out []rule
-		for _, r := range f.rules {
-			out = append(out, f.link(r, links)...)
-		}
-		by := f.rules[slices.IndexFunc(f.rules, func(r rule) bool { return r.starts(w) })]
-		for k := n - 1; k > 0; k-- {
-			next := by.doing(start(links[k-1], most))
-			next.Purpose, next.Cause, next.Guard = fmt.Sprintf("The wait %s goes on.", waitName(w)), ended(links[k]), nil
-			out = append(out, next)
-		}
-		f.rules = out
-		f.note("longest_wait", by.ID, fmt.Sprintf("The wait %s of up to %s became a chain of %d.", waitName(w), of[w].longest, n), "")
-	}
-}
-
-func parts(d, most q.Span) int { return int((d + most - 1) / most) }
-
-// link rewrites one rule for a wait that is a chain of links, the last of them first.
-func (f *fitter) link(r rule, links []string) []rule {
-	w := links[0]
-	var effs []eff
-	for _, e := range r.effs {
-		if e.Wait != w || e.Kind != rules.Start && e.Kind != rules.Stop {
-			effs = append(effs, e)
-			continue
-		}
-		at := -1
-		if e.Kind == rules.Start {
-			at = parts(e.For, f.lim.LongestWait) - 1
-		}
-		for k, l := range links {
-			if k != at && (e.Kind == rules.Stop || r.Cause != ended(w)) {
-				effs = append(effs, stop(l))
-			}
-		}
-		if at >= 0 {
-			s := start(links[at], e.For-q.Span(at)*f.lim.LongestWait)
-			s.again = e.again
-			effs = append(effs, s)
-		}
-	}
-	r.effs = effs
-	r.Hold = anyLink(r.Hold, links)
-	r.Guard = noLink(r.Guard, links)
-	i := slices.Index(r.Guard, running(w))
-	if i < 0 {
-		return []rule{r}
-	}
-	var out []rule
-	for _, l := range links {
-		x := r
-		x.Guard, x.effs = slices.Clone(r.Guard), slices.Clone(r.effs)
-		x.Guard[i] = running(l)
-		out = append(out, x)
-	}
-	return out
-}
-
-// noLink says of each link what a guard says of the whole: that it doesn't run.
-func noLink(guard []rules.Literal, links []string) []rules.Literal {
-	out := slices.Clone(guard)
-	if slices.Contains(guard, not(running(links[0]))) {
-		for _, l := range links[1:] {
-			out = append(out, not(running(l)))
-		}
-	}
-	return out
-}
-
-// anyLink lets a wait be held by any link of another.
-func anyLink(hold []rules.Literal, links []string) []rules.Literal {
-	out := slices.Clone(hold)
-	if slices.Contains(hold, running(links[0])) {
-		for _, l := range links[1:] {
-			out = append(out, running(l))
-		}
-	}
-	return out
-}
-
-// restarts stops a wait before it starts again, where a second start of it would be ignored.
-func (f *fitter) restarts() {
-	if f.lim.Restarts {
-		return
-	}
-	for i := range f.rules {
-		r := &f.rules[i]
-		var effs []eff
-		for n, e := range r.effs {
-			if e.Kind == rules.Start && e.again == rules.Restart {
-				idle, ok := known(r.effs[:n], not(running(e.Wait)))
-				if !(ok && idle) {
-					effs = append(effs, stop(e.Wait))
-					f.note("restarts", "", fmt.Sprintf("The wait %s is stopped and then started, because a running one can't be restarted.", waitName(e.Wait)), "")
-				}
-				e.again = rules.Keep
-			}
-			effs = append(effs, e)
-		}
-		r.effs = effs
-	}
 }

@@ -172,7 +172,7 @@ func newGroup(sps []spot) *group {
 func signature(sp spot) string {
 	f := sp.Facts
 	return fmt.Sprint(sp.Wants, f.Box != "", f.Neutral, f.Depth, f.Lamps, f.Base, f.Flux, f.Dimmable, f.Load, f.LoadKind,
-		f.Ingress, f.Presses, f.Pipe, f.Fixed, f.Blind, "!", sp.forced)
+		f.Ingress, f.Presses, f.Pipe, f.Fixed, f.Blind, f.ComesOff, "!", sp.forced)
 }
 
 // Families of abilities that spots share parts in.

@@ -175,6 +175,9 @@ func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (
 		why = append(why, s.boxed(a, sp)...)
 		why = append(why, carries(a, sp.Load, loadKind(sp, want))...)
 	case catalogue.CutPlug, catalogue.CutFixed:
+		if sp.ComesOff && a.Behaviour.PowerUp != "off" {
+			refuse("may come on again after a power cut, and this heats with nobody there", "")
+		}
 		why = append(why, carries(a, sp.Load, loadKind(sp, want))...)
 		why = append(why, sealed(a, sp)...)
 	case catalogue.Press:

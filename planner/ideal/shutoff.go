@@ -132,6 +132,7 @@ func (r *room) plugNeed(a *model.Appliance, c cutting) {
 	}
 	if a.Heats() {
 		n.Facts.LoadKind = catalogue.Resistive
+		n.Facts.ComesOff = true
 	}
 	if a.Power == 0 {
 		r.find(false, "appliances/"+a.ID+"/power", "Nobody noted the power of the %s in %s; read its plate, because it decides which part can cut it.", c.name, r.the())

@@ -36,5 +36,6 @@ type Facts struct {
 	Presses  []string // press, double, hold
 	Pipe     model.Fact[q.Length]
 	Fixed    bool   // appliance without a plug
+	ComesOff bool   // has to be off when the mains come back: heat that nobody switched on
 	Blind    q.Span // longest that a motion sensor may say nothing after a report; 0 is any
 }

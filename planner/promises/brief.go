@@ -11,38 +11,117 @@ import (
 )
 
 // LampLatency is the longest that a lamp takes from an event to its light: a battery sensor's report, the radio,
-// the lamp itself.
+// the lamp itself. Other devices are given as long.
 const LampLatency = 2 * time.Second
+
+const latency = int32(LampLatency / time.Second)
 
 // maker builds the promises of one room.
 type maker struct {
-	p     *model.Project
-	r     *model.Room
-	sheet rules.Sheet
-	opts  ideal.Options
-	day   rules.Day
-	out   []Promise
+	*home
+	r    *model.Room // of the home's own promises a room without anything
+	opts ideal.Options
+	out  []Promise
 }
 
-// Of lists the promises that a home's briefs make, room by room, on a day of sun.
+// home is what the promises of every room need to know.
+type home struct {
+	p     *model.Project
+	ix    *Index
+	opts  ideal.Options
+	day   rules.Day
+	rules map[string][]int // of a room
+	thing map[string][]int // of a room
+}
+
+// Of lists the promises that a home's briefs make, room by room, and what the home promises as a whole at the
+// end. Day is the day of sun to take where o.Year doesn't give the days of a year.
 func Of(p *model.Project, sheet rules.Sheet, o ideal.Options, day rules.Day) []Promise {
+	return OfAll(p, NewIndex(sheet), o, day)
+}
+
+// OfAll is Of with the sheet read already.
+func OfAll(p *model.Project, ix *Index, o ideal.Options, day rules.Day) []Promise {
+	h := newHome(p, ix, o, day)
 	var out []Promise
 	for i := range p.Rooms {
-		m := &maker{p: p, r: &p.Rooms[i], sheet: sheet, opts: o.In(&p.Choices, p.Rooms[i].ID), day: day}
-		m.lighting()
-		out = append(out, m.out...)
+		out = append(out, h.room(&p.Rooms[i])...)
 	}
-	return out
+	return append(out, h.room(&model.Room{})...)
+}
+
+// OfRoom lists the promises of one room; "" is what belongs to no room.
+func OfRoom(p *model.Project, ix *Index, o ideal.Options, day rules.Day, room string) []Promise {
+	h := newHome(p, ix, o, day)
+	if room == "" {
+		return h.room(&model.Room{})
+	}
+	for i := range p.Rooms {
+		if p.Rooms[i].ID == room {
+			return h.room(&p.Rooms[i])
+		}
+	}
+	return nil
+}
+
+func newHome(p *model.Project, ix *Index, o ideal.Options, day rules.Day) *home {
+	h := &home{p: p, ix: ix, opts: o, day: day, rules: map[string][]int{}, thing: map[string][]int{}}
+	for i := range ix.sheet.Rules {
+		h.rules[ix.sheet.Rules[i].Room] = append(h.rules[ix.sheet.Rules[i].Room], i)
+	}
+	for i := range ix.sheet.Things {
+		h.thing[ix.sheet.Things[i].Room] = append(h.thing[ix.sheet.Things[i].Room], i)
+	}
+	return h
+}
+
+func (h *home) room(r *model.Room) []Promise {
+	m := &maker{home: h, r: r, opts: h.opts.In(&h.p.Choices, r.ID)}
+	if r.ID != "" {
+		m.lighting()
+		m.air()
+		m.water()
+		m.plugs()
+		m.own()
+	}
+	m.rulesThemselves()
+	return m.out
 }
 
 // add keeps a promise with what every promise of the room leans on.
 func (m *maker) add(x Promise) {
 	x.Room = m.r.ID
 	if x.ID == "" {
-		x.ID = m.r.ID + "/" + slug(string(x.Kind))
+		x.ID = m.place() + "/" + slug(string(x.Kind))
 	}
-	x.World.Day = m.day
+	if x.World == (World{}) {
+		x.World = m.world()
+	}
+	x.World.Day, x.year = m.day, m.opts.Year
+	if x.Goal != "lighting" && x.Goal != "own" {
+		for i := range x.facets {
+			x.facets[i].free = m.whims()
+		}
+	}
 	m.out = append(m.out, x)
+}
+
+func (m *maker) place() string {
+	if m.r.ID == "" {
+		return "house"
+	}
+	return m.r.ID
+}
+
+// whims are what knows of people in the room, for promises that it is nothing to.
+func (m *maker) whims() map[string]bool {
+	out := map[string]bool{m.r.ID + "/inside": true}
+	for _, k := range []rules.ThingKind{rules.Motion, rules.Presence} {
+		for _, id := range m.things(k) {
+			out[id] = true
+		}
+	}
+	return out
 }
 
 func slug(s string) string {
@@ -58,30 +137,43 @@ func slug(s string) string {
 // world is what is assumed of people in the room.
 func (m *maker) world() World {
 	return World{
-		People: 2, StillFor: int32(time.Duration(ideal.LongestStill(m.r.Kind)) / time.Second),
-		Blind: int32(time.Duration(m.opts.Blind) / time.Second), Gone: 30, DoorsSeen: true, Hands: true, Day: m.day,
+		People: 2, StillFor: seconds(ideal.LongestStill(m.r.Kind)), Blind: seconds(m.opts.Blind), Gone: 30,
+		DoorsSeen: true, Hands: true,
 	}
 }
 
-// lamps of the room that some rule sets.
-func (m *maker) lamps() []string {
-	set := map[string]bool{}
-	for _, r := range m.sheet.Rules {
-		if r.Room == m.r.ID && r.Goal == "lighting" {
-			for _, e := range r.Effects {
-				if e.Kind == rules.Set {
-					set[e.Thing] = true
-				}
-			}
-		}
-	}
+func seconds(s q.Span) int32 { return int32(time.Duration(s) / time.Second) }
+
+func spanOf(seconds int32) q.Span { return q.Span(time.Duration(seconds) * time.Second) }
+
+// things of the room, of one kind.
+func (m *maker) things(k rules.ThingKind) []string {
 	var out []string
-	for _, t := range m.sheet.Things {
-		if t.Kind == rules.Lamp && set[t.ID] {
+	for _, i := range m.thing[m.r.ID] {
+		if t := &m.ix.sheet.Things[i]; t.Kind == k {
 			out = append(out, t.ID)
 		}
 	}
 	return out
+}
+
+// has reports whether the sheet knows a thing.
+func (m *maker) has(id string) bool { _, ok := m.ix.thing[id]; return ok }
+
+// name of a thing, to print.
+func (m *maker) name(id string) string {
+	if i, ok := m.ix.thing[id]; ok {
+		return m.ix.sheet.Things[i].Name
+	}
+	return id
+}
+
+// number of a thing in a program, -1 when it doesn't know it.
+func number(prog *rules.Program, id string) int {
+	if n, ok := prog.Thing(id); ok {
+		return n
+	}
+	return -1
 }
 
 // numbers of things in a program; those it doesn't know are left out.
@@ -95,141 +187,57 @@ func numbers(prog *rules.Program, ids []string) []int {
 	return out
 }
 
-func (m *maker) lighting() {
-	want := m.r.Brief.Lighting
-	lamps := m.lamps()
-	if !want.Wanted() || len(lamps) == 0 {
-		return
-	}
-	l := want.Want
-	w := m.world()
-	people := m.peopleAssumed(w)
-	if l.Start != "on request" {
-		m.add(Promise{Goal: "lighting", Kind: LightOnEntry, World: w, Assumes: people, about: lamps,
-			Sentence: fmt.Sprintf("Whoever comes into %s has light within %s.", the(m.r), q.Span(LampLatency)),
-			watch: func(prog *rules.Program) watcher {
-				manual := -1
-				if n, ok := prog.Thing(m.r.ID + "/by-hand"); ok {
-					manual = n
-				}
-				return onEntry{m.periods(prog, l.Periods), manual, int32(LampLatency / time.Second)}
-			}})
-	}
-	m.add(Promise{Goal: "lighting", Kind: NeverDark, World: w, Assumes: append(people, m.still(w)), about: lamps,
-		Sentence: fmt.Sprintf("The light in %s doesn't go out on anybody inside.", the(m.r)),
-		watch:    func(prog *rules.Program) watcher { return neverDark{numbers(prog, lamps)} }})
-	within := m.emptyWithin(l)
-	m.add(Promise{Goal: "lighting", Kind: NotLeftBurning, World: w, Assumes: people, about: lamps,
-		Sentence: fmt.Sprintf("The light in %s is off %s after the last person has left and the doors have come to rest.", the(m.r), q.Span(within)),
-		watch: func(prog *rules.Program) watcher {
-			return notLeftBurning{numbers(prog, lamps), int32(within / time.Second)}
-		}})
-	if l.KeepManual {
-		m.add(Promise{Goal: "lighting", Kind: AsAsked, World: w, Assumes: append(people, m.still(w)), about: lamps,
-			Sentence: fmt.Sprintf("A level set by hand in %s stays until the room is empty or somebody changes it.", the(m.r)),
-			watch:    func(prog *rules.Program) watcher { return asAsked{numbers(prog, lamps)} }})
-	}
-	m.notBlinding(l, lamps, w, people)
-}
+// the names the room within a sentence.
+func (m *maker) the() string { return ideal.The(m.r) }
 
-// notBlinding is about the dimmest period: the night.
-func (m *maker) notBlinding(l model.Lighting, lamps []string, w World, people []Assumption) {
-	if len(l.Periods) < 2 {
-		return
-	}
-	night := -1
-	for i, p := range l.Periods {
-		if p.Level > 0 && (night < 0 || p.Level < l.Periods[night].Level) {
-			night = i
-		}
-	}
-	if night < 0 {
-		return
-	}
-	from := l.Periods[night].From
-	to := m.after(l.Periods, night)
-	level := int(l.Periods[night].Level + 0.5)
-	m.add(Promise{Goal: "lighting", Kind: NotBlinding, World: w, Assumes: people, about: lamps,
-		Sentence: fmt.Sprintf("Between %s and %s no rule makes the light in %s brighter than %d %%.", from, to, the(m.r), level),
-		watch: func(prog *rules.Program) watcher {
-			return notBlinding{numbers(prog, lamps), m.day.Second(from), m.day.Second(to), level}
-		}})
-}
-
-// after is the start of the period that follows one, on the day in hand.
-func (m *maker) after(ps []model.Period, i int) q.DayTime {
-	at := m.day.Second(ps[i].From)
-	best, next := rules.DaySeconds+1, ps[i].From
-	for j, p := range ps {
-		d := (m.day.Second(p.From) - at + rules.DaySeconds) % rules.DaySeconds
-		if j != i && d > 0 && d < best {
-			best, next = d, p.From
-		}
-	}
-	return next
-}
-
-// periods as seconds of the day in hand, with the lamps that each lights.
-func (m *maker) periods(prog *rules.Program, ps []model.Period) []litPeriod {
-	var out []litPeriod
-	for i, p := range ps {
-		x := litPeriod{from: m.day.Second(p.From), to: m.day.Second(m.after(ps, i)), level: int(p.Level + 0.5)}
-		for _, c := range m.r.Circuits {
-			if len(p.Circuits) > 0 && !named(p.Circuits, c.ID) {
-				continue
-			}
-			if n, ok := prog.Thing(m.r.ID + "/" + c.ID); ok {
-				x.lamps = append(x.lamps, n)
-			}
-		}
-		out = append(out, x)
-	}
-	return out
-}
-
-func named(list []string, id string) bool {
-	for _, x := range list {
-		if x == id {
-			return true
-		}
-	}
-	return false
-}
-
-// emptyWithin is the stop time with what it takes to be sure that nobody is in: a sensor's blind time twice, and
-// as long as people may keep still while a door stands open.
-func (m *maker) emptyWithin(l model.Lighting) time.Duration {
-	d := time.Duration(l.Stop.After) + 2*time.Duration(m.opts.Blind+m.opts.Margin)
-	if l.Stop.NeverWhile != "moving" {
-		d += time.Duration(ideal.LongestStill(m.r.Kind))
-	}
-	return d
+// hoursOf are quiet hours, or any others, on the day of a program.
+func hoursOf(prog *rules.Program, from, to q.DayTime) hours {
+	return hours{prog.Day().Second(from), prog.Day().Second(to)}
 }
 
 func (m *maker) peopleAssumed(w World) []Assumption {
 	return []Assumption{
 		{"people", fmt.Sprintf("at most %d people are in the room at once, and they come, go and press at any second", w.People)},
 		{"doors", "people pass only through doors that are open, and a contact says how its door stands"},
-		{"seen", fmt.Sprintf("a movement is seen, unless the sensor has reported in the last %s", q.Span(time.Duration(w.Blind)*time.Second))},
+		{"seen", fmt.Sprintf("a movement is seen, unless the sensor has reported in the last %s", spanOf(w.Blind))},
 	}
 }
 
-func (m *maker) still(w World) Assumption {
-	return Assumption{"still", fmt.Sprintf("whoever is inside moves at least every %s", q.Span(time.Duration(w.StillFor)*time.Second))}
+// deeds are what the buttons of the whole home do: each with its button's thing.
+func (m *maker) deeds(verb model.Verb, match func(room string, d model.Deed) bool) (ids []string, ps []rules.Press) {
+	for i := range m.p.Rooms {
+		r := &m.p.Rooms[i]
+		if !r.Brief.Buttons.Wanted() {
+			continue
+		}
+		for _, b := range r.Brief.Buttons.Want {
+			for p, d := range [3]model.Deed{b.Press, b.Double, b.Hold} {
+				if d.Verb == verb && match(r.ID, d) {
+					ids, ps = append(ids, m.buttonOf(r.ID, b.ID)), append(ps, rules.Press(p))
+				}
+			}
+		}
+	}
+	return ids, ps
 }
 
-// the names a room within a sentence.
-func the(r *model.Room) string {
-	name := r.Title()
-	if r.Name != "" && r.Name != model.Titled(r.ID) {
-		return name
+// buttonOf is the thing of a button of a brief.
+func (m *maker) buttonOf(room, id string) string {
+	for _, try := range []string{room + "/" + id + "-button", room + "/" + id} {
+		if i, ok := m.ix.thing[try]; ok && m.ix.sheet.Things[i].Kind == rules.ButtonOf {
+			return try
+		}
 	}
-	return "the " + lower(name)
+	return room + "/" + id
 }
 
-func lower(s string) string {
-	if s == "" || s == "WC" {
-		return s
+// presses in the numbers of a program.
+func presses(prog *rules.Program, ids []string, ps []rules.Press) []press {
+	var out []press
+	for i, id := range ids {
+		if n, ok := prog.Thing(id); ok {
+			out = append(out, press{n, ps[i]})
+		}
 	}
-	return string(s[0]|0x20) + s[1:]
+	return out
 }

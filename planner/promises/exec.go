@@ -1,7 +1,7 @@
 package promises
 
 import (
-	"sort"
+	"slices"
 
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/planner/timed"
@@ -14,19 +14,21 @@ type exec struct {
 	sys      *system
 	before   *world
 	w        *world
-	fresh    map[int16]bool
-	left     map[int]int // seconds that waits are posed with; those not in it are Posed
-	splits   map[int]bool
+	fresh    []int16
+	left     []posed // seconds that waits are posed with; those not in it are Posed
+	splits   []int
 	happened []rules.Happening
 	asked    bool // a person asked for this, by a button or at the device
 	atDoor   bool // a person moved a door
 	events   []rules.Event
 }
 
+type posed struct{ wait, left int }
+
 // event hands one event to the rules and follows what it does to the waits.
 func (x *exec) event(e rules.Event) {
 	p, w := x.sys.prog, x.w
-	for i := range p.Waits() {
+	for i := range x.sys.lengths {
 		if _, runs := p.Left(w.rules, i); runs {
 			p.PutWait(&w.rules, i, x.posed(i))
 		}
@@ -39,9 +41,11 @@ func (x *exec) event(e rules.Event) {
 	case rules.ButtonPress, rules.HandSet:
 		x.asked = true
 	case rules.Reported:
-		x.atDoor = x.atDoor || x.sys.prog.Sheet().Things[e.Thing].Kind == rules.Door
+		x.atDoor = x.atDoor || x.sys.sheet.Things[e.Thing].Kind == rules.Door
 	}
-	x.events = append(x.events, e)
+	if x.sys.trail != nil {
+		x.events = append(x.events, e)
+	}
 	from := len(x.happened)
 	x.happened = p.Do(&w.rules, e, x.happened)
 	x.waits(x.happened[from:])
@@ -52,14 +56,18 @@ func (x *exec) event(e rules.Event) {
 
 // posed is the time left that a wait is posed with.
 func (x *exec) posed(wait int) int {
-	if x.fresh[waitTimer(wait)] {
+	if x.isFresh(waitTimer(wait)) {
 		return int(x.w.timer(waitTimer(wait)).Hi)
 	}
-	if n, ok := x.left[wait]; ok {
-		return n
+	for _, l := range x.left {
+		if l.wait == wait {
+			return l.left
+		}
 	}
 	return rules.Posed
 }
+
+func (x *exec) isFresh(id int16) bool { return slices.Contains(x.fresh, id) }
 
 // waits turns what happened to waits into timers.
 func (x *exec) waits(happened []rules.Happening) {
@@ -71,23 +79,22 @@ func (x *exec) waits(happened []rules.Happening) {
 		if h.Wait < 0 {
 			continue
 		}
-		switch h.Kind {
+		switch id := waitTimer(h.Wait); h.Kind {
 		case rules.WaitStarted:
 			d := int32(h.Seconds)
-			if x.sys.stacks(h.Rule) && x.w.timer(waitTimer(h.Wait)) != nil && !x.fresh[waitTimer(h.Wait)] {
-				t := *x.w.timer(waitTimer(h.Wait))
+			if t := x.w.timer(id); x.sys.stacks(h.Rule) && t != nil && !x.isFresh(id) {
 				d = min(t.Hi+int32(h.Seconds-x.posed(h.Wait)), longestStack)
 				x.w.set(timed.Timer{ID: t.ID, Lo: d, Hi: d})
 				continue
 			}
-			x.start(waitTimer(h.Wait), d, d)
+			x.start(id, d, d)
 		case rules.WaitReleased:
-			x.start(waitTimer(h.Wait), int32(h.Seconds), int32(h.Seconds))
+			x.start(id, int32(h.Seconds), int32(h.Seconds))
 		case rules.WaitStopped, rules.WaitEnded, rules.WaitHeld:
-			x.stop(waitTimer(h.Wait))
+			x.stop(id)
 		}
 	}
-	for i := range p.Waits() {
+	for i := range x.sys.lengths {
 		if _, runs := p.Left(x.w.rules, i); !runs {
 			x.stop(waitTimer(i))
 		} else {
@@ -102,9 +109,8 @@ const longestStack = 2 * rules.DaySeconds
 // split notes the waits of a rule for which the time left decides.
 func (x *exec) split(rule int) {
 	for _, w := range x.sys.longer[rule] {
-		t := x.before.timer(waitTimer(w))
-		if t != nil && !x.fresh[waitTimer(w)] {
-			x.splits[w] = true
+		if x.before.timer(waitTimer(w)) != nil && !x.isFresh(waitTimer(w)) && !slices.Contains(x.splits, w) {
+			x.splits = append(x.splits, w)
 		}
 	}
 }
@@ -128,13 +134,17 @@ func (x *exec) stays() {
 // start a timer from now.
 func (x *exec) start(id int16, lo, hi int32) {
 	x.w.set(timed.Timer{ID: id, Lo: lo, Hi: hi})
-	x.fresh[id] = true
+	if !x.isFresh(id) {
+		x.fresh = append(x.fresh, id)
+	}
 }
 
 // stop a timer.
 func (x *exec) stop(id int16) {
 	x.w.drop(id)
-	delete(x.fresh, id)
+	if i := slices.Index(x.fresh, id); i >= 0 {
+		x.fresh = slices.Delete(x.fresh, i, i+1)
+	}
 }
 
 // moves carries out a change, once for each range of time left that makes a difference.
@@ -143,14 +153,11 @@ func (s *system) moves(from *world, label int, act bool, change func(*exec)) []t
 	if len(first.splits) == 0 {
 		return []timed.Move{s.move(first, label, act, nil)}
 	}
-	waits := make([]int, 0, len(first.splits))
-	for w := range first.splits {
-		waits = append(waits, w)
-	}
-	sort.Ints(waits)
+	waits := first.splits
+	slices.Sort(waits)
 	var out []timed.Move
-	var each func(i int, left map[int]int, when []timed.Compare)
-	each = func(i int, left map[int]int, when []timed.Compare) {
+	var each func(i int, left []posed, when []timed.Compare)
+	each = func(i int, left []posed, when []timed.Compare) {
 		if i == len(waits) {
 			out = append(out, s.move(s.try(from, left, change), label, act, when))
 			return
@@ -158,31 +165,28 @@ func (s *system) moves(from *world, label int, act bool, change func(*exec)) []t
 		w := waits[i]
 		d := from.timer(waitTimer(w)).Hi
 		for _, r := range s.ranges(w, d) {
-			next := map[int]int{w: r.pose}
-			for k, v := range left {
-				next[k] = v
-			}
 			c := timed.Compare{Timer: waitTimer(w), Min: d - r.to, Max: d - r.from}
-			each(i+1, next, append(append([]timed.Compare(nil), when...), c))
+			each(i+1, append(left[:i:i], posed{w, r.pose}), append(when[:i:i], c))
 		}
 	}
 	each(0, nil, nil)
 	return out
 }
 
-func (s *system) try(from *world, left map[int]int, change func(*exec)) *exec {
-	x := &exec{sys: s, before: from, w: from.clone(), fresh: map[int16]bool{}, left: left, splits: map[int]bool{}}
+func (s *system) try(from *world, left []posed, change func(*exec)) *exec {
+	x := &exec{sys: s, before: from, w: from.clone(), left: left, happened: s.scratch[:0]}
 	change(x)
+	s.scratch = x.happened[:0]
 	return x
 }
 
 func (s *system) move(x *exec, label int, act bool, when []timed.Compare) timed.Move {
 	m := timed.Move{Label: label, Act: act, When: when, To: s.keep(x.w)}
 	if s.trail != nil {
-		s.trail[trailKey(label, m.To.Loc)] = x.events
+		s.trail[trailKey{label, m.To.Loc}] = x.events
 	}
 	for _, t := range m.To.Timers {
-		if x.fresh[t.ID] {
+		if x.isFresh(t.ID) {
 			m.Fresh = append(m.Fresh, t.ID)
 		}
 	}
@@ -209,5 +213,5 @@ func (s *system) ranges(wait int, d int32) []span {
 		}
 		low = f
 	}
-	return append(out, span{low, d, rules.Posed})
+	return append(out, span{low, d, int(low + 1)})
 }

@@ -5,6 +5,9 @@ import "example.org/roombrief/planner/rules"
 // neverDark: somebody inside -> the last lamp that lights them doesn't go off by a rule, moving or still.
 type neverDark struct{ lamps []int }
 
+func (neverDark) looksAtPeople() bool      { return true }
+func (notLeftBurning) looksAtPeople() bool { return true }
+
 func (neverDark) begin(*system, *world) {}
 
 func (n neverDark) see(x *exec, _ rules.Event, happened []rules.Happening) {
@@ -36,10 +39,10 @@ func (notLeftBurning) begin(*system, *world)                     {}
 func (notLeftBurning) see(*exec, rules.Event, []rules.Happening) {}
 
 func (n notLeftBurning) after(x *exec) {
-	burning := x.w.people == 0 && anyOn(x, n.lamps)
+	burning := x.w.people == 0 && x.w.rules.Powered() && anyOn(x, n.lamps)
 	runs := x.w.timer(watchTimer) != nil
 	switch {
-	case burning && (!runs || x.before.people > 0 || x.asked || x.atDoor):
+	case burning && (!runs || x.before.people > 0 || x.asked || x.atDoor || !x.before.rules.Powered()):
 		x.start(watchTimer, n.within+1, n.within+1)
 		x.w.met = true
 	case !burning && runs:
@@ -50,37 +53,36 @@ func (n notLeftBurning) after(x *exec) {
 func (notLeftBurning) ended(x *exec, _ int16) { x.w.broken = true }
 
 // asAsked: a level set by hand stays until the room is empty or somebody changes it.
-type asAsked struct{ lamps []int }
+type asAsked struct {
+	lamp    int
+	request bool // switching the lamp on without naming a level asks for the light of the period, and is no level of one's own
+}
 
-func (a asAsked) begin(_ *system, w *world) { w.seen = make([]int8, len(a.lamps)) }
+func (asAsked) looksAtPeople() bool { return true }
+
+func (a asAsked) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 
 func (a asAsked) see(x *exec, e rules.Event, happened []rules.Happening) {
-	for i, lamp := range a.lamps {
-		if e.Kind == rules.HandSet && e.Thing == lamp {
-			x.w.seen[i] = 0
-			if x.w.people > 0 {
-				x.w.seen[i], x.w.met = 1, true
-			}
+	switch {
+	case e.Kind == rules.HandSet && e.Thing == a.lamp:
+		x.w.seen[0] = 0
+		wasOn := x.before.rules.Powered() && x.sys.value(x.before, a.lamp).On
+		if x.w.people > 0 && !(a.request && e.Value.On && e.Value.Level == 0 && !wasOn) {
+			x.w.seen[0], x.w.met = 1, true
 		}
-	}
-	if e.Kind == rules.ButtonPress {
-		clear(x.w.seen)
+	case x.asked, e.Kind == rules.PowerFails:
+		x.w.seen[0] = 0
 	}
 	for _, h := range happened {
-		if h.Kind != rules.Changed || h.Rule < 0 {
-			continue
-		}
-		for i, lamp := range a.lamps {
-			if lamp == h.Thing && x.w.seen[i] != 0 && x.w.people > 0 {
-				x.w.broken = true
-			}
+		if h.Kind == rules.Changed && h.Rule >= 0 && h.Thing == a.lamp && x.w.seen[0] != 0 && x.w.people > 0 {
+			x.w.broken = true
 		}
 	}
 }
 
 func (a asAsked) after(x *exec) {
 	if x.w.people == 0 {
-		clear(x.w.seen)
+		x.w.seen[0] = 0
 	}
 }
 
@@ -88,34 +90,46 @@ func (asAsked) ended(*exec, int16) {}
 
 // notBlinding: between two moments no rule sets a lamp over a level.
 type notBlinding struct {
-	lamps    []int
+	lamp     int
 	from, to int // seconds of the day
 	level    int
 }
 
-func (notBlinding) begin(*system, *world) {}
+func (notBlinding) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 
-func (n notBlinding) see(x *exec, _ rules.Event, happened []rules.Happening) {
+func (n notBlinding) see(x *exec, e rules.Event, happened []rules.Happening) {
 	if !inside(x.w.rules.Clock(), n.from, n.to) || x.asked {
 		return
 	}
 	for _, h := range happened {
-		if h.Kind != rules.Changed || h.Rule < 0 || !h.To.On || !contains(n.lamps, h.Thing) {
+		if h.Kind != rules.Changed || h.Thing != n.lamp || !h.To.On {
+			continue
+		}
+		if h.Rule < 0 && e.Kind != rules.PowerReturns {
 			continue
 		}
 		x.w.met = true
 		if h.To.Level > n.level {
-			x.w.broken = true
+			x.w.seen[0] = 1
+		} else {
+			x.w.seen[0] = 0
 		}
 	}
 }
 
-func (notBlinding) after(*exec)        {}
+// after: a lamp that came back with the mains may be put right in the same instant.
+func (n notBlinding) after(x *exec) {
+	if x.w.seen[0] != 0 && x.sys.value(x.w, n.lamp).On {
+		x.w.broken = true
+	}
+	x.w.seen[0] = 0
+}
 func (notBlinding) ended(*exec, int16) {}
 
-// onEntry: somebody comes in -> within a time each lamp of the period is at its level, unless the level is
+// onEntry: somebody comes in -> within a time the lamp is as the period wants it, unless its level is
 // somebody's own or they have left again.
 type onEntry struct {
+	lamp    int
 	periods []litPeriod
 	manual  int // flag of a level set by hand, -1 for none
 	within  int32
@@ -124,58 +138,59 @@ type onEntry struct {
 // litPeriod is a period as the rules keep it.
 type litPeriod struct {
 	from, to int // seconds of the day
-	lamps    []int
-	level    int // 0 leaves the light alone
+	level    int // 0 leaves the lamp alone
 }
 
-func (onEntry) looksAtLevels() bool { return true }
+func (onEntry) looksAtPeople() bool { return true }
+
+// grade: what matters of a level is whether it is the one that is wanted.
+func (o onEntry) grade(clock, lamp, level, odd int) int {
+	if lamp == o.lamp && level == o.wanted(clock) {
+		return level
+	}
+	return odd
+}
 
 func (onEntry) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 
 func (o onEntry) see(x *exec, e rules.Event, _ []rules.Happening) {
-	if e.Kind == rules.HandSet || e.Kind == rules.ButtonPress {
-		x.w.seen[0] = 1 // the light is somebody's own until all have gone
+	if x.asked {
+		x.w.seen[0] = 1 // the light is somebody's own until all have gone, and the sensor says so
 	}
 }
 
 func (o onEntry) after(x *exec) {
-	if x.w.people == 0 {
-		x.w.seen[0] = 0
+	if x.w.people == 0 || !x.w.rules.Powered() {
+		if !x.sys.noticed(x.w) {
+			x.w.seen[0] = 0
+		}
 		x.stop(watchTimer)
 		return
 	}
-	lit, wanted := o.lit(x)
+	want := o.wanted(x.w.rules.Clock())
+	v := x.sys.value(x.w, o.lamp)
+	lit := v.On && v.Level == want
 	came := x.w.people > x.before.people
 	own := x.w.seen[0] != 0 || o.manual >= 0 && x.sys.value(x.w, o.manual).On
 	switch {
-	case !wanted || own:
+	case want == 0 || own || lit:
 		x.stop(watchTimer)
-	case came:
-		x.w.met = true
-		if !lit && x.w.timer(watchTimer) == nil {
-			x.start(watchTimer, o.within+1, o.within+1)
-		}
+	case came && x.w.timer(watchTimer) == nil:
+		x.start(watchTimer, o.within+1, o.within+1)
 	}
-	if lit {
-		x.stop(watchTimer)
+	if came && want > 0 && !own {
+		x.w.met = true
 	}
 }
 
-// lit reports whether the lamps are as the present period wants them, and whether it wants anything.
-func (o onEntry) lit(x *exec) (lit, wanted bool) {
-	now := x.w.rules.Clock()
+// wanted is the level of the present period, 0 where it wants nothing.
+func (o onEntry) wanted(clock int) int {
 	for _, p := range o.periods {
-		if !inside(now, p.from, p.to) || p.level <= 0 || len(p.lamps) == 0 {
-			continue
+		if inside(clock, p.from, p.to) {
+			return p.level
 		}
-		for _, lamp := range p.lamps {
-			if v := x.sys.value(x.w, lamp); !v.On || v.Level != p.level {
-				return false, true
-			}
-		}
-		return true, true
 	}
-	return false, false
+	return 0
 }
 
 func (onEntry) ended(x *exec, _ int16) { x.w.broken = true }

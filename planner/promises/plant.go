@@ -21,30 +21,32 @@ type sensor struct {
 
 func (p people) acts(s *system, w *world) []timed.Move {
 	var out []timed.Move
-	act := func(label string, change func(*exec)) {
-		out = append(out, s.moves(w, s.label(label), true, s.done(change))...)
+	act := func(text string, thing int, change func(*exec)) {
+		out = append(out, s.moves(w, s.label(text, thing), true, s.done(change))...)
 	}
-	things := s.prog.Sheet().Things
 	for _, d := range p.doors {
-		open := s.value(w, d).On
-		verb := "somebody opens the "
-		if open {
-			verb = "somebody shuts the "
+		if s.silent(w, d) || s.world.People == 0 {
+			continue
 		}
-		act(verb+things[d].Name, func(x *exec) {
+		open := s.value(w, d).On
+		text := "somebody opens the %s"
+		if open {
+			text = "somebody shuts the %s"
+		}
+		act(text, d, func(x *exec) {
 			x.event(rules.Event{Kind: rules.Reported, Thing: d, Value: rules.Value{On: !open}})
 		})
 	}
 	if p.passable(s, w) {
 		if int(w.people) < s.world.People {
-			act("somebody comes in", func(x *exec) {
+			act("somebody comes in", -1, func(x *exec) {
 				x.w.people++
 				p.movement(x)
 				p.come(x)
 			})
 		}
 		if w.people > 0 {
-			act("somebody leaves", func(x *exec) {
+			act("somebody leaves", -1, func(x *exec) {
 				p.movement(x)
 				x.w.people--
 				p.depart(x)
@@ -52,7 +54,7 @@ func (p people) acts(s *system, w *world) []timed.Move {
 		}
 	}
 	if w.people > 0 && len(p.motion) > 0 {
-		act("somebody inside moves", p.movement)
+		act("somebody inside moves", -1, p.movement)
 	}
 	return out
 }
@@ -63,7 +65,7 @@ func (p people) passable(s *system, w *world) bool {
 		return true
 	}
 	for _, d := range p.doors {
-		if s.value(w, d).On {
+		if s.value(w, d).On || s.silent(w, d) {
 			return true
 		}
 	}
@@ -73,7 +75,7 @@ func (p people) passable(s *system, w *world) bool {
 // movement is seen by every motion sensor that isn't blind.
 func (p people) movement(x *exec) {
 	for _, m := range p.motion {
-		if x.w.plant[m.slot] != 0 {
+		if x.w.plant[m.slot] != 0 || x.sys.silent(x.w, m.thing) {
 			continue
 		}
 		x.w.plant[m.slot] = 1
@@ -89,7 +91,7 @@ func (p people) movement(x *exec) {
 func (p people) come(x *exec) {
 	for _, m := range p.presence {
 		x.stop(m.timer)
-		if !x.sys.value(x.w, m.thing).On {
+		if !x.sys.value(x.w, m.thing).On && !x.sys.silent(x.w, m.thing) {
 			x.event(rules.Event{Kind: rules.Reported, Thing: m.thing, Value: rules.Value{On: true}})
 		}
 	}
@@ -102,56 +104,109 @@ func (p people) depart(x *exec) {
 	}
 	x.stop(stillTimer)
 	for _, m := range p.presence {
-		x.start(m.timer, 0, x.sys.world.Gone)
+		if x.sys.value(x.w, m.thing).On {
+			x.start(m.timer, 0, x.sys.world.Gone)
+		}
 	}
 }
 
 func (p people) ended(s *system, w *world, id int16) []timed.Move {
 	if id == stillTimer {
-		return s.moves(w, s.label("whoever is inside moves, having kept still for as long as people do"), false, s.done(p.movement))
+		return s.moves(w, s.label("whoever is inside moves, having kept still for as long as people do", -1), false, s.done(p.movement))
 	}
-	name := func(m sensor) string { return s.prog.Sheet().Things[m.thing].Name }
 	for _, m := range p.motion {
 		if m.timer == id {
-			return s.moves(w, s.label(name(m)+" is over, as the sensor says"), false, s.done(func(x *exec) {
+			return s.moves(w, s.label("%s is over, as the sensor says", m.thing), false, s.done(func(x *exec) {
 				x.stop(id)
 				x.w.plant[m.slot] = 0
-				x.event(rules.Event{Kind: rules.Reported, Thing: m.thing})
+				x.report(m.thing, false)
 			}))
 		}
 	}
 	for _, m := range p.presence {
 		if m.timer == id {
-			return s.moves(w, s.label(name(m)+": nobody, as the sensor says"), false, s.done(func(x *exec) {
+			return s.moves(w, s.label("%s: nobody, as the sensor says", m.thing), false, s.done(func(x *exec) {
 				x.stop(id)
-				x.event(rules.Event{Kind: rules.Reported, Thing: m.thing})
+				x.report(m.thing, false)
 			}))
 		}
 	}
 	return nil
 }
 
+// report hands a sensor's report to the rules, unless the sensor is silent.
+func (x *exec) report(thing int, on bool) {
+	if !x.sys.silent(x.w, thing) {
+		x.event(rules.Event{Kind: rules.Reported, Thing: thing, Value: rules.Value{On: on}})
+	}
+}
+
+// present reports whether somebody is there to use what is in the room. Where nothing counts people, somebody is.
+func (s *system) present(w *world) bool { return !s.counted || w.people > 0 }
+
+// noticed reports whether a sensor of the room says that somebody is in.
+func (s *system) noticed(w *world) bool {
+	for _, n := range s.sensors {
+		if s.value(w, n).On {
+			return true
+		}
+	}
+	return false
+}
+
+// elsewhere is a sensor of another room: people there come and go at any time.
+type elsewhere struct{ thing int }
+
+func (e elsewhere) acts(s *system, w *world) []timed.Move {
+	if s.silent(w, e.thing) {
+		return nil
+	}
+	on := s.value(w, e.thing).On
+	text := "%s is seen"
+	if on {
+		text = "%s is no longer seen"
+	}
+	return s.moves(w, s.label(text, e.thing), true, s.done(func(x *exec) { x.report(e.thing, !on) }))
+}
+
+func (elsewhere) ended(*system, *world, int16) []timed.Move { return nil }
+
+// whim is a flag of which it isn't known why it stands or falls: it may do either at any time.
+type whim struct{ thing int }
+
+func (f whim) acts(s *system, w *world) []timed.Move {
+	on := s.value(w, f.thing).On
+	return s.moves(w, s.label("\"%s\" changes", f.thing), false, s.done(func(x *exec) {
+		s.prog.PutValue(&x.w.rules, f.thing, rules.Value{On: !on})
+	}))
+}
+
+func (whim) ended(*system, *world, int16) []timed.Move { return nil }
+
 // hand sets a device by hand, at the wall or at the device.
 type hand struct {
 	thing    int
-	name     string
+	here     bool // in the room of the promise
 	settings []rules.Value
 }
 
 func (h hand) acts(s *system, w *world) []timed.Move {
+	if h.here && !s.present(w) || !w.rules.Powered() {
+		return nil
+	}
 	var out []timed.Move
 	now := s.value(w, h.thing)
 	for _, v := range h.settings {
-		if v == now || !v.On && !now.On {
+		if v == now || !v.On && !now.On || v.On && v.Level == 0 && now.On {
 			continue
 		}
-		label := fmt.Sprintf("somebody switches the %s off by hand", h.name)
+		text := "somebody switches the %s off by hand"
 		if v.On && v.Level > 0 {
-			label = fmt.Sprintf("somebody sets the %s to %d %% by hand", h.name, v.Level)
+			text = "somebody sets the %s by hand"
 		} else if v.On {
-			label = fmt.Sprintf("somebody switches the %s on by hand", h.name)
+			text = "somebody switches the %s on by hand"
 		}
-		out = append(out, s.moves(w, s.label(label), true, s.done(func(x *exec) {
+		out = append(out, s.moves(w, s.label(text, h.thing), true, s.done(func(x *exec) {
 			x.event(rules.Event{Kind: rules.HandSet, Thing: h.thing, Value: v})
 		}))...)
 	}
@@ -164,12 +219,15 @@ func (hand) ended(*system, *world, int16) []timed.Move { return nil }
 type button struct {
 	thing int
 	press rules.Press
-	name  string
+	here  bool
 }
 
 func (b button) acts(s *system, w *world) []timed.Move {
-	verb := [...]string{"presses", "presses twice", "holds"}[b.press]
-	return s.moves(w, s.label(fmt.Sprintf("somebody %s the %s", verb, b.name)), true, s.done(func(x *exec) {
+	if b.here && !s.present(w) || !w.rules.Powered() || s.silent(w, b.thing) {
+		return nil
+	}
+	text := [...]string{"somebody presses the %s", "somebody presses the %s twice", "somebody holds the %s down"}[b.press]
+	return s.moves(w, s.label(text, b.thing), true, s.done(func(x *exec) {
 		x.event(rules.Event{Kind: rules.ButtonPress, Thing: b.thing, Press: b.press})
 	}))
 }
@@ -177,20 +235,18 @@ func (b button) acts(s *system, w *world) []timed.Move {
 func (button) ended(*system, *world, int16) []timed.Move { return nil }
 
 // probe gets wet and dry.
-type probe struct {
-	thing int
-	name  string
-}
+type probe struct{ thing int }
 
 func (p probe) acts(s *system, w *world) []timed.Move {
-	wet := s.value(w, p.thing).On
-	label := p.name + ": water"
-	if wet {
-		label = p.name + ": dry again"
+	if s.silent(w, p.thing) {
+		return nil
 	}
-	return s.moves(w, s.label(label), false, s.done(func(x *exec) {
-		x.event(rules.Event{Kind: rules.Reported, Thing: p.thing, Value: rules.Value{On: !wet}})
-	}))
+	wet := s.value(w, p.thing).On
+	text := "%s"
+	if wet {
+		text = "%s is gone"
+	}
+	return s.moves(w, s.label(text, p.thing), false, s.done(func(x *exec) { x.report(p.thing, !wet) }))
 }
 
 func (probe) ended(*system, *world, int16) []timed.Move { return nil }
@@ -198,17 +254,28 @@ func (probe) ended(*system, *world, int16) []timed.Move { return nil }
 // gauge reads anything at any time: one reading for each stretch between thresholds.
 type gauge struct {
 	thing    int
-	name     string
+	plug     int // that the meter is behind, -1 for none
 	readings []int
 }
 
 func (g gauge) acts(s *system, w *world) []timed.Move {
+	if s.silent(w, g.thing) || g.plug >= 0 && (!s.value(w, g.plug).On || !w.rules.Powered()) {
+		return nil
+	}
 	var out []timed.Move
+	now := s.value(w, g.thing).Level
 	for _, r := range g.readings {
-		if r == s.value(w, g.thing).Level {
+		if r == now {
 			continue
 		}
-		out = append(out, s.moves(w, s.label(fmt.Sprintf("%s reads %d", g.name, r)), false, s.done(func(x *exec) {
+		text := "%s rises"
+		if r < now {
+			text = "%s falls"
+		}
+		if len(g.readings) > 2 {
+			text += fmt.Sprintf(" to %d", r)
+		}
+		out = append(out, s.moves(w, s.label(text, g.thing), false, s.done(func(x *exec) {
 			x.event(rules.Event{Kind: rules.ReadingIs, Thing: g.thing, Value: rules.Value{Level: r}})
 		}))...)
 	}

@@ -4,11 +4,10 @@
 package promises
 
 import (
-	"fmt"
 	"time"
 
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/rules"
-	"example.org/roombrief/planner/timed"
 )
 
 // Kind of a promise.
@@ -21,6 +20,23 @@ const (
 	NotLeftBurning Kind = "not left burning"
 	AsAsked        Kind = "as asked"
 	NotBlinding    Kind = "not blinding"
+	EveryMinute    Kind = "every minute"
+	Aired          Kind = "aired"
+	WishKept       Kind = "wish kept"
+	NotForEver     Kind = "not for ever"
+	Quiet          Kind = "quiet"
+	Told           Kind = "told"
+	ToldAgain      Kind = "told again"
+	WaterShut      Kind = "water shut"
+	CutOff         Kind = "cut off"
+	OffWhenIdle    Kind = "off when idle"
+	Warned         Kind = "warned before"
+	NeverOn        Kind = "never on"
+	StaysOn        Kind = "stays on"
+	NoSeeSaw       Kind = "no see-saw"
+	OneVoice       Kind = "one voice"
+	EarnsItsPlace  Kind = "each earns its place"
+	Own            Kind = "own"
 )
 
 // Promise is one checkable sentence.
@@ -32,10 +48,33 @@ type Promise struct {
 	Sentence string
 	Assumes  []Assumption
 	World    World
+	Fault    Fault // that it has to survive; the zero Fault is none
 
-	about []string // things whose rules bear on it
-	told  bool     // messages matter
-	watch func(*rules.Program) watcher
+	year   []rules.Day // the sun of each day, where it is known
+	facets []facet
+	fixed  *Computed // decided by reckoning alone
+	breach *breach   // of a broken one
+	sounds bool      // of told: a sounder is heard in the house as well
+}
+
+// Computed is a promise that is decided by reckoning and not by looking at stories.
+type Computed struct {
+	Kept bool
+	Why  string // of one that isn't kept: where it breaks
+}
+
+// Computed is the outcome of a promise that needs no search, or nil.
+func (p Promise) Computed() *Computed { return p.fixed }
+
+// facet is a part of a promise that can be looked at alone: one lamp, one water point, one rule. A promise is
+// kept when all its facets are.
+type facet struct {
+	want
+	watch   func(*rules.Program) watcher
+	moments []q.DayTime // of the day that matter to the promise itself
+	can     bool        // the facet is kept when some story meets it, and can't be broken otherwise
+	name    string      // of a can: what is looked for
+	fault   Fault       // of a can: what may fail in its story
 }
 
 // Assumption is something that the verdict leans on.
@@ -44,17 +83,65 @@ type Assumption struct {
 	Text string
 }
 
-// System closes the promise over a sheet of rules.
-func (p Promise) System(sheet rules.Sheet) (timed.System, error) {
-	prog, err := rules.Compile(Slice(sheet, p.about, p.told))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", p.ID, err)
+// Leans reports whether the promise leans on an assumption.
+func (p Promise) Leans(id string) bool {
+	for _, a := range p.Assumes {
+		if a.ID == id {
+			return true
+		}
 	}
-	return newSystem(prog, p.World, p.watch(prog)), nil
+	return false
 }
 
 // Still is the promise under the assumption that whoever is inside moves at least so often.
 func (p Promise) Still(every time.Duration) Promise {
 	p.World.StillFor = int32(every / time.Second)
+	p.Assumes = append([]Assumption(nil), p.Assumes...)
+	for i, a := range p.Assumes {
+		if a.ID == "still" {
+			p.Assumes[i] = stillAssumed(p.World.StillFor)
+		}
+	}
 	return p
+}
+
+func stillAssumed(seconds int32) Assumption {
+	return Assumption{"still", "whoever is inside moves at least every " + q.Span(time.Duration(seconds)*time.Second).String()}
+}
+
+// FaultKind is what may fail, once in a story.
+type FaultKind string
+
+// The kinds of fault.
+const (
+	NoFault      FaultKind = ""
+	BatteryDead  FaultKind = "battery dead"  // or off the radio: a sensor says nothing from then on
+	PowerCut     FaultKind = "power cut"     // and the mains come back, lamps at their brightest, whenever they do
+	Restart      FaultKind = "restart"       // of the controller: its waits are lost, devices stay as they are
+	InternetGone FaultKind = "internet gone" // no message gets out
+	ClockChange  FaultKind = "clock change"  // an hour forward or back, at any instant
+)
+
+// Fault is one fault; Thing is the sensor of a BatteryDead.
+type Fault struct {
+	Kind  FaultKind
+	Thing string
+	Name  string // of the thing, to print
+}
+
+// String says the fault in words.
+func (f Fault) String() string {
+	switch f.Kind {
+	case BatteryDead:
+		return "with " + f.Name + " dead or off the radio"
+	case PowerCut:
+		return "through a power cut"
+	case Restart:
+		return "through a restart of the controller"
+	case InternetGone:
+		return "with the internet gone"
+	case ClockChange:
+		return "through a change of the clock"
+	}
+	return ""
 }

@@ -2,7 +2,6 @@ package promises
 
 import (
 	"fmt"
-	"slices"
 
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/planner/timed"
@@ -32,47 +31,32 @@ type Played struct {
 	Slice   rules.Sheet    // what bears on them
 }
 
-// Recount plays a story that breaks the promise once more, and keeps what each line of it came to.
+// breach is how a promise breaks.
+type breach struct {
+	c Case
+	t Tale
+}
+
+// Broken is the promise with the story that breaks it, for Recount.
+func (c Case) Broken(t Tale) Promise {
+	p := c.Promise
+	p.breach = &breach{c, t}
+	return p
+}
+
+// Recount plays the story that breaks the promise once more, and keeps what each line of it came to.
 func (p Promise) Recount(sheet rules.Sheet, story []Line) (Played, error) {
-	p.World.ByClock = true
-	timedSystem, err := p.System(sheet)
-	if err != nil {
-		return Played{}, err
+	if p.breach == nil || len(p.breach.t.beats) != len(story) {
+		return Played{}, fmt.Errorf("%s: no such story was found", p.ID)
 	}
-	s, ok := timedSystem.(*system)
-	if !ok {
-		return Played{}, fmt.Errorf("%s: not a system of this package", p.ID)
-	}
-	whole, err := rules.Compile(sheet)
-	if err != nil {
-		return Played{}, err
-	}
-	whole = whole.On(p.World.Day)
-	why := fmt.Errorf("%s: the story begins nowhere", p.ID)
-	for _, begin := range s.Begin() {
-		out := Played{Program: whole, About: slices.Clone(p.about), Slice: s.prog.Sheet()}
-		pl := &player{s: s, whole: whole, seen: func(m Moment) { out.Moments = append(out.Moments, m) }}
-		if why = pl.replay(begin, story); why == nil {
-			return out, nil
-		}
-	}
-	return Played{}, why
+	return p.breach.c.Replay(p.breach.t, sheet)
 }
 
 // do hands an event to the whole sheet.
-func (p *player) do(e rules.Event) {
-	if p.seen == nil {
-		p.whole.Do(&p.state, e, nil)
-		return
-	}
-	p.happened = p.whole.Do(&p.state, e, p.happened)
-}
+func (p *player) do(e rules.Event) { p.happened = p.whole.Do(&p.state, e, p.happened) }
 
 // note shows whoever looks on what has happened since the last time.
 func (p *player) note(line int) {
-	if p.seen == nil {
-		return
-	}
 	p.seen(Moment{At: p.now, Line: line, People: p.people, Happened: p.happened, State: p.state.Clone()})
 	p.happened = nil
 }

@@ -2,6 +2,7 @@ package promises
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/planner/timed"
@@ -14,101 +15,153 @@ type Beat struct {
 	State timed.State // after it
 }
 
-// Replay plays a story second by second on the whole sheet, with nothing abstracted, and holds every value of
-// the slice against the story's own after each beat. A story that can't be played so is no story.
-func (p Promise) Replay(sys timed.System, begin timed.State, story []Beat, sheet rules.Sheet) error {
-	s, ok := sys.(*system)
-	if !ok {
-		return fmt.Errorf("%s: not a system of this package", p.ID)
-	}
-	whole, err := rules.Compile(sheet)
-	if err != nil {
-		return err
-	}
-	whole = whole.On(p.World.Day)
-	pl := &player{s: s, whole: whole}
-	return pl.replay(begin, s.told(story))
+// Tale is a story in a form that serves every case of one key: it names nothing.
+type Tale struct {
+	second int // of the day at which it begins
+	begin  []rules.Value
+	beats  []taleBeat
 }
 
-// told is a story with its moves by name.
-func (s *system) told(story []Beat) []Line {
-	out := make([]Line, len(story))
-	for i, b := range story {
-		out[i] = Line{b.At, s.Say(b.Label), b.State}
+type taleBeat struct {
+	at     int64
+	label  label
+	act    bool
+	people int
+	events []rules.Event
+	after  []rules.Value // of the slice's things
+}
+
+// Tale takes a story out of the system that it was found in.
+func (c Case) Tale(sys timed.System, begin timed.State, story []Beat) (Tale, error) {
+	s, ok := sys.(*system)
+	if !ok {
+		return Tale{}, fmt.Errorf("%s: not a system of this package", c.Promise.ID)
+	}
+	var t Tale
+	w := s.at(begin)
+	if len(s.moments) > 0 {
+		t.second = s.moments[s.stretch(w)]
+	}
+	t.begin = s.values(w)
+	at := begin
+	for _, b := range story {
+		events, act, err := s.eventsOf(at, b)
+		if err != nil {
+			return t, err
+		}
+		t.beats = append(t.beats, taleBeat{b.At, s.labels[b.Label], act, int(s.at(b.State).people), events, s.values(s.at(b.State))})
+		at = b.State
+	}
+	return t, nil
+}
+
+// values of the things of the slice; lamps whose levels don't matter are on at no level.
+func (s *system) values(w *world) []rules.Value {
+	out := make([]rules.Value, len(s.sheet.Things))
+	for i := range out {
+		out[i] = s.value(w, i)
+	}
+	for _, l := range s.lamps {
+		out[l.thing].Level = 0
 	}
 	return out
 }
 
-func (p *player) replay(begin timed.State, story []Line) error {
-	p.begin(begin)
-	at := begin
-	for i, l := range story {
-		events, err := p.s.eventsOf(at, l)
-		if err != nil {
-			return err
-		}
-		if err := p.until(l.At); err != nil {
-			return err
-		}
-		for _, e := range events {
-			if err := p.play(e); err != nil {
-				return err
-			}
-		}
-		if err := p.compare(l); err != nil {
-			return err
-		}
-		at = l.State
-		p.people = int(p.s.at(at).people)
-		p.note(i)
-	}
-	return nil
+// TaleLine is one move of a tale in words.
+type TaleLine struct {
+	At   int64
+	Text string
+	Act  bool
 }
 
-// eventsOf finds the events that a line of a story hands to the rules.
-func (s *system) eventsOf(from timed.State, l Line) ([]rules.Event, error) {
-	s.trail = map[string][]rules.Event{}
+// Second of the day at which the tale begins.
+func (t Tale) Second() int { return t.second }
+
+// Lines words a tale with the names of a case.
+func (c Case) Lines(t Tale) []TaleLine {
+	out := make([]TaleLine, len(t.beats))
+	for i, b := range t.beats {
+		out[i] = TaleLine{b.at, b.label.say(c.slice, c.prog.Waits()), b.act}
+	}
+	return out
+}
+
+// Replay plays a story second by second on the whole sheet, with nothing abstracted, and holds every value of
+// the slice against the story's own after each beat. A story that can't be played so is no story.
+func (c Case) Replay(t Tale, sheet rules.Sheet) (Played, error) {
+	if c.Promise.Fault.Kind == PowerCut {
+		sheet.Things = slices.Clone(sheet.Things)
+		c.Promise.Fault.powerUp(&sheet)
+	}
+	whole, err := rules.Compile(sheet)
+	if err != nil {
+		return Played{}, err
+	}
+	out := Played{Program: whole.On(c.Promise.World.Day), About: slices.Clone(c.facet.things), Slice: c.slice}
+	pl := &player{c: c, whole: out.Program, moments: c.moments(), seen: func(m Moment) { out.Moments = append(out.Moments, m) }}
+	pl.begin(t)
+	for i, b := range t.beats {
+		if err := pl.until(b.at); err != nil {
+			return Played{}, err
+		}
+		for _, e := range b.events {
+			if err := pl.play(e); err != nil {
+				return Played{}, err
+			}
+		}
+		if err := pl.compare(b); err != nil {
+			return Played{}, err
+		}
+		pl.people = b.people
+		pl.note(i)
+	}
+	return out, nil
+}
+
+// eventsOf finds the events that a beat hands to the rules.
+func (s *system) eventsOf(from timed.State, b Beat) ([]rules.Event, bool, error) {
+	s.trail = map[trailKey][]rules.Event{}
 	defer func() { s.trail = nil }()
-	s.Acts(from)
+	act := false
+	for _, m := range s.Acts(from) {
+		act = act || m.Act && m.Label == b.Label && m.To.Loc == b.State.Loc
+	}
 	for _, t := range from.Timers {
 		s.Ended(from, t.ID)
 	}
-	label, known := s.number[l.Text]
-	events, ok := s.trail[trailKey(label, l.State.Loc)]
-	if !ok || !known {
-		return nil, fmt.Errorf("the move %q doesn't lead where the story says", l.Text)
+	events, ok := s.trail[trailKey{b.Label, b.State.Loc}]
+	if !ok {
+		return nil, false, fmt.Errorf("the move %q doesn't lead where the story says", s.Say(b.Label))
 	}
-	return events, nil
+	return events, act, nil
 }
 
-func trailKey(label int, loc string) string { return fmt.Sprint(label, " ", loc) }
+type trailKey struct {
+	label int
+	loc   string
+}
 
 // player is the plain second-by-second player.
 type player struct {
-	s     *system
-	whole *rules.Program
-	state rules.State
-	now   int64
+	c       Case
+	whole   *rules.Program
+	moments []int
+	state   rules.State
+	now     int64
 
 	people   int
 	happened []rules.Happening // since the last note
-	seen     func(Moment)      // nil when nobody looks on
+	seen     func(Moment)
 }
 
 // begin starts the whole sheet at a second of the day that the beginning of the story stands for.
-func (p *player) begin(st timed.State) {
-	w := p.s.at(st)
-	second := 0
-	if len(p.s.moments) > 0 {
-		second = p.s.moments[p.s.stretch(w)]
-	}
-	p.state = p.whole.Start(second)
-	for i, t := range p.s.prog.Sheet().Things {
-		if n, ok := p.whole.Thing(t.ID); ok {
-			p.state = p.whole.Put(p.state, n, p.s.value(w, i))
+func (p *player) begin(t Tale) {
+	p.state = p.whole.Start(t.second)
+	for i, thing := range p.c.slice.Things {
+		if n, ok := p.whole.Thing(thing.ID); ok {
+			p.state = p.whole.Put(p.state, n, t.begin[i])
 		}
 	}
-	p.people = int(w.people)
 	p.note(-1)
 }
 
@@ -119,8 +172,13 @@ func (p *player) until(at int64) error {
 		if err := p.others(); err != nil {
 			return err
 		}
-		p.whole.Do(&p.state, rules.Event{Kind: rules.TimePasses, Seconds: 1}, nil)
-		p.now++
+		next, ok := p.whole.Next(p.state)
+		step := at - p.now
+		if ok {
+			step = min(step, int64(max(next, 1)))
+		}
+		p.whole.Do(&p.state, rules.Event{Kind: rules.TimePasses, Seconds: int(step)}, nil)
+		p.now += step
 	}
 	return nil
 }
@@ -154,70 +212,76 @@ func (p *player) others() error {
 func (p *player) inSlice(e rules.Event) bool {
 	switch e.Kind {
 	case rules.WaitEnds:
-		_, ok := p.s.prog.Wait(p.whole.Waits()[e.Wait])
+		_, ok := p.c.prog.Wait(p.whole.Waits()[e.Wait])
 		return ok
 	case rules.ClockStrikes:
-		for _, m := range p.s.moments {
-			if m == p.state.Clock() {
-				return true
-			}
-		}
+		return slices.Contains(p.moments, p.state.Clock())
 	}
 	return false
 }
 
-// play hands an event of the slice to the whole sheet.
+// play hands an event of the slice to the whole sheet, in the whole sheet's numbers.
 func (p *player) play(e rules.Event) error {
 	switch e.Kind {
 	case rules.WaitEnds:
-		n, ok := p.whole.Wait(p.s.prog.Waits()[e.Wait])
+		name := p.c.prog.Waits()[e.Wait]
+		n, ok := p.whole.Wait(name)
 		if left, runs := p.whole.Left(p.state, n); !ok || !runs || left != 0 {
-			return fmt.Errorf("at second %d the wait %s isn't over: %d s are left", p.now, p.s.prog.Waits()[e.Wait], left)
+			return fmt.Errorf("at second %d the wait %s isn't over: %d s are left", p.now, name, left)
 		}
 		e.Wait = n
 	case rules.StayEnds:
+		found := false
 		for _, due := range p.whole.Due(p.state, nil) {
 			if due.Kind == rules.StayEnds {
-				e = due
+				e, found = due, true
 			}
 		}
-	case rules.ClockStrikes:
+		if !found {
+			return fmt.Errorf("at second %d nothing has stayed for long enough", p.now)
+		}
+	case rules.ClockStrikes, rules.PowerFails, rules.PowerReturns, rules.ClockMoves:
 	default:
-		n, ok := p.whole.Thing(p.s.prog.Sheet().Things[e.Thing].ID)
+		id := p.c.slice.Things[e.Thing].ID
+		n, ok := p.whole.Thing(id)
 		if !ok {
-			return fmt.Errorf("the sheet has no %s", p.s.prog.Sheet().Things[e.Thing].ID)
+			return fmt.Errorf("the sheet has no %s", id)
 		}
 		e.Thing = n
+		if now := p.whole.Value(p.state, n); e.Kind == rules.HandSet && e.Value.On && now.On && e.Value.Level == now.Level && now.Level > 0 {
+			e.Value.Level ^= 1 // a hand that leaves the level as it is would change nothing
+		}
 	}
 	p.do(e)
 	return nil
 }
 
-// compare holds the slice's values against the whole sheet's. Lamps whose levels don't matter are compared by
-// being on.
-func (p *player) compare(l Line) error {
-	w := p.s.at(l.State)
-	for i, t := range p.s.prog.Sheet().Things {
+// compare holds the slice's values against the whole sheet's. Lamps are compared by being on.
+func (p *player) compare(b taleBeat) error {
+	text := b.label.say(p.c.slice, p.c.prog.Waits())
+	for i, t := range p.c.slice.Things {
 		n, ok := p.whole.Thing(t.ID)
 		if !ok {
 			return fmt.Errorf("the sheet has no %s", t.ID)
 		}
-		want, got := p.s.value(w, i), p.whole.Value(p.state, n)
-		if p.s.isDull(i) {
+		if p.c.touch[t.ID] {
+			continue
+		}
+		want, got := b.after[i], p.whole.Value(p.state, n)
+		if t.Kind == rules.Lamp {
 			want, got = rules.Value{On: want.On}, rules.Value{On: got.On}
 		}
 		if want != got {
-			return fmt.Errorf("at second %d, after %q, %s is %+v when played and %+v in the story", p.now, l.Text, t.ID, got, want)
+			return fmt.Errorf("at second %d, after %q, %s is %+v when played and %+v in the story", p.now, text, t.ID, got, want)
 		}
 	}
 	return nil
 }
 
-func (s *system) isDull(thing int) bool {
-	for _, d := range s.dull {
-		if d.lamp == thing {
-			return true
-		}
+// Ends is the second at which the tale ends.
+func (t Tale) Ends() int64 {
+	if len(t.beats) == 0 {
+		return 0
 	}
-	return false
+	return t.beats[len(t.beats)-1].at
 }

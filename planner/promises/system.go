@@ -1,8 +1,9 @@
 package promises
 
 import (
+	"fmt"
 	"slices"
-	"sort"
+	"strings"
 	"time"
 
 	"example.org/roombrief/planner/rules"
@@ -12,19 +13,33 @@ import (
 // system is a slice of rules with the part of the house that it sees, the people in it, and one promise.
 type system struct {
 	prog    *rules.Program
+	sheet   rules.Sheet
+	of      Case
 	world   World
 	promise watcher
 	longer  [][]int   // by rule: waits that it may lengthen
 	lengths [][]int32 // by wait: what it is started for, ascending
 	moments []int     // of the day
 	parts   []part
-	slots   int // words of plant
-	dull    []dull
+	slots   int  // words of plant
+	counted bool // sensors or doors of the room know of people in it
+	lamps   []lampLevels
+	meters  [][2]int // meter and its plug
+	sensors []int    // of people in the room
+	dead    int      // thing that the fault silences, -1 for none
 	known   map[string]*world
-	labels  []string
-	number  map[string]int
-	trail   map[string][]rules.Event // while a story is looked up: the events of each move
-	day     bool                     // the day runs by the clock; otherwise its periods may change at any instant
+	labels  []label
+	number  map[label]int
+	scratch []rules.Happening
+	key     []byte
+	trail   map[trailKey][]rules.Event // while a story is looked up: the events of each move
+	day     bool                       // the day runs by the clock; otherwise its periods may change at any instant
+}
+
+// label of a move: its text has the name of a thing or wait of the slice put in.
+type label struct {
+	text  string
+	thing int // -1 for none; waits count down from -2
 }
 
 // World is what is assumed of the people and things around the rules. Every assumption is printed with the
@@ -35,7 +50,7 @@ type World struct {
 	Blind     int32 // seconds that a motion sensor says nothing after a report
 	Gone      int32 // seconds that a presence sensor takes to notice that nobody is left
 	DoorsSeen bool  // people pass only open doors, where the door has a contact
-	Hands     bool  // people set lamps and fans by hand
+	Hands     bool  // people set lamps and fans by hand, and press buttons
 	Day       rules.Day
 	ByClock   bool // the day runs by the clock; otherwise its periods may change at any instant
 }
@@ -71,11 +86,13 @@ const (
 func waitTimer(wait int) int16             { return int16(wait) }
 func (s *system) stayTimer(stay int) int16 { return int16(len(s.prog.Waits()) + stay) }
 
-func newSystem(prog *rules.Program, w World, p watcher) *system {
-	s := &system{prog: prog.On(w.Day), world: w, promise: p, known: map[string]*world{}, number: map[string]int{}, day: w.ByClock}
-	s.moments = s.prog.Moments()
+func newSystem(c Case, w World) *system {
+	prog := c.prog.On(w.Day)
+	s := &system{prog: prog, sheet: c.slice, of: c, world: w, promise: c.facet.watch(prog), known: map[string]*world{},
+		number: map[label]int{}, day: w.ByClock, moments: c.moments(), dead: -1}
 	s.lengths = make([][]int32, len(prog.Waits()))
-	for _, r := range prog.Sheet().Rules {
+	for i := range s.sheet.Rules {
+		r := &s.sheet.Rules[i]
 		var longer []int
 		if r.Cause.Kind == rules.Ended && len(r.Hold) > 0 {
 			s.length(r.Cause.Wait, time.Duration(r.HoldFor))
@@ -95,9 +112,26 @@ func newSystem(prog *rules.Program, w World, p watcher) *system {
 		slices.Sort(s.lengths[i])
 		s.lengths[i] = slices.Compact(s.lengths[i])
 	}
+	if n, ok := prog.Thing(c.Promise.Fault.Thing); ok && c.Promise.Fault.Kind == BatteryDead {
+		s.dead = n
+	}
 	s.furnish()
-	s.dulls()
+	s.levels()
 	return s
+}
+
+// watcher of the case, on its day.
+func (c Case) watcher() watcher { return c.facet.watch(c.prog.On(c.Promise.World.Day)) }
+
+// moments are the seconds of the day at which something that the case looks at changes. Between two of them
+// all seconds are alike.
+func (c Case) moments() []int {
+	var out []int
+	for _, t := range c.times() {
+		out = append(out, c.Promise.World.Day.Second(t))
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 func (s *system) length(wait string, d time.Duration) {
@@ -107,16 +141,18 @@ func (s *system) length(wait string, d time.Duration) {
 }
 
 func (s *system) stacks(rule int) bool {
-	return rule >= 0 && s.prog.Sheet().Rules[rule].Again == rules.Stack
+	return rule >= 0 && s.sheet.Rules[rule].Again == rules.Stack
 }
 
 // keep remembers a world under its name and gives its state.
 func (s *system) keep(w *world) timed.State {
-	loc := w.loc()
-	if _, ok := s.known[loc]; !ok {
-		s.known[loc] = w
+	s.key = w.loc(s.key[:0])
+	if old, ok := s.known[string(s.key)]; ok {
+		return timed.State{Loc: old.name, Timers: w.timers}
 	}
-	return timed.State{Loc: loc, Timers: w.timers}
+	w.name = string(s.key)
+	s.known[w.name] = w
+	return timed.State{Loc: w.name, Timers: w.timers}
 }
 
 // at is the world of a state.
@@ -150,9 +186,13 @@ func (s *system) Begin() []timed.State {
 func (s *system) clock(w *world, k int) {
 	next := s.moments[(k+1)%len(s.moments)]
 	s.prog.PutClock(&w.rules, next-1)
-	if s.day && len(s.moments) > 1 {
-		d := int32((next - s.moments[k] + rules.DaySeconds) % rules.DaySeconds)
-		w.set(timed.Timer{ID: dayTimer, Lo: d, Hi: d})
+	if s.day {
+		d := int32((next-s.moments[k]+rules.DaySeconds-1)%rules.DaySeconds + 1)
+		lo, hi := d, d
+		if l, h, ok := s.of.stretch(k); ok {
+			lo, hi = l, h
+		}
+		w.set(timed.Timer{ID: dayTimer, Lo: lo, Hi: hi})
 	}
 }
 
@@ -174,8 +214,8 @@ func (s *system) strike(x *exec) {
 	}
 	x.w.drop(dayTimer)
 	s.clock(x.w, k)
-	if x.w.timer(dayTimer) != nil {
-		x.fresh[dayTimer] = true
+	if t := x.w.timer(dayTimer); t != nil {
+		x.start(dayTimer, t.Lo, t.Hi)
 	}
 }
 
@@ -183,37 +223,59 @@ func (s *system) strike(x *exec) {
 func (s *system) done(change func(*exec)) func(*exec) {
 	return func(x *exec) {
 		change(x)
-		s.promise.after(x)
-		for _, d := range s.dull {
-			if s.value(x.w, d.lamp).On {
-				s.prog.PutValue(&x.w.rules, d.lamp, d.lit)
+		for _, m := range s.meters {
+			if now := s.value(x.w, m[0]); now.Level > 0 && !s.value(x.w, m[1]).On {
+				x.event(rules.Event{Kind: rules.ReadingIs, Thing: m[0]}) // nothing is drawn through a plug that is off
 			}
 		}
-	}
-}
-
-// dull is a lamp of which it doesn't matter how bright it is once it is on: no rule and no promise looks. All
-// its levels are one then, a level that no rule gives, so that every rule that gives one is seen to.
-type dull struct {
-	lamp int
-	lit  rules.Value
-}
-
-// dulls finds the lamps whose levels don't matter.
-func (s *system) dulls() {
-	if l, ok := s.promise.(interface{ looksAtLevels() bool }); ok && l.looksAtLevels() {
-		return
-	}
-	sheet := s.prog.Sheet()
-	watched := map[string]bool{}
-	for _, r := range sheet.Rules {
-		if r.Cause.Kind == rules.Became && r.Cause.Any && !r.Cause.ByHand {
-			watched[r.Cause.Thing] = true
+		s.promise.after(x)
+		for i := range s.lamps {
+			s.lamps[i].settle(s, x.w)
 		}
 	}
-	for i, t := range sheet.Things {
+}
+
+// lampLevels is how finely a lamp's level matters. Where no rule and no promise looks, all levels are one, a
+// level that no rule gives, so that every rule that gives one is seen to.
+type lampLevels struct {
+	thing int
+	odd   int  // a level that neither rules nor hands give
+	touch bool // only a hand's touch matters: it is always off
+	grade grader
+}
+
+// grader is a promise for which levels of lamps differ: it gives the level that stands for a level at a time.
+type grader interface {
+	grade(clock, lamp, level, odd int) int
+}
+
+func (l *lampLevels) settle(s *system, w *world) {
+	v := s.value(w, l.thing)
+	switch {
+	case !v.On:
+		return
+	case l.touch:
+		v = rules.Value{}
+	case l.grade != nil:
+		v = rules.Value{On: true, Level: l.grade.grade(w.rules.Clock(), l.thing, v.Level, l.odd)}
+	default:
+		v = rules.Value{On: true, Level: l.odd}
+	}
+	s.prog.PutValue(&w.rules, l.thing, v)
+}
+
+// levels finds how finely the levels of lamps matter.
+func (s *system) levels() {
+	grade, _ := s.promise.(grader)
+	watched := map[string]bool{}
+	for i := range s.sheet.Rules {
+		if c := &s.sheet.Rules[i].Cause; c.Kind == rules.Became && c.Any && !c.ByHand {
+			watched[c.Thing] = true
+		}
+	}
+	for i, t := range s.sheet.Things {
 		if t.Kind == rules.Lamp && !watched[t.ID] {
-			s.dull = append(s.dull, dull{i, s.settings(t.ID)[1]})
+			s.lamps = append(s.lamps, lampLevels{i, s.settings(t.ID)[1].Level - 1, s.of.touch[t.ID], grade})
 		}
 	}
 }
@@ -224,33 +286,41 @@ func (s *system) Acts(st timed.State) []timed.Move {
 	if w.broken {
 		return nil
 	}
-	var out []timed.Move
+	out := make([]timed.Move, 0, 12)
 	for _, p := range s.parts {
 		out = append(out, p.acts(s, w)...)
 	}
-	if !s.day && len(s.moments) > 1 {
-		out = append(out, s.moves(w, s.label("the day goes on to its next period"), false, s.done(s.strike))...)
+	if a, ok := s.promise.(interface {
+		acts(*system, *world) []timed.Move
+	}); ok {
+		out = append(out, a.acts(s, w)...)
 	}
-	return out
+	if !s.day && len(s.moments) > 0 {
+		out = append(out, s.moves(w, s.label("the day goes on to its next period", -1), false, s.done(s.strike))...)
+	}
+	return append(out, s.faults(w)...)
 }
 
 // Ended of timed.System.
 func (s *system) Ended(st timed.State, id int16) []timed.Move {
 	w := s.at(st)
-	waits := len(s.prog.Waits())
+	if w.broken {
+		return s.moves(w, s.label("nothing", -1), false, func(x *exec) { x.stop(id) })
+	}
+	waits := len(s.lengths)
 	switch {
 	case int(id) < waits:
-		return s.moves(w, s.label("wait "+s.prog.Waits()[id]+" runs out"), false, s.done(func(x *exec) {
+		return s.moves(w, s.label("the wait %s runs out", -2-int(id)), false, s.done(func(x *exec) {
 			x.event(rules.Event{Kind: rules.WaitEnds, Wait: int(id)})
 		}))
 	case int(id) < waits+s.prog.Stays():
-		return s.moves(w, s.label("it has stayed so for long enough"), false, s.done(func(x *exec) {
+		return s.moves(w, s.label("it has stayed so for long enough", -1), false, s.done(func(x *exec) {
 			x.event(rules.Event{Kind: rules.StayEnds, Wait: int(id) - waits})
 		}))
 	case id == dayTimer:
-		return s.moves(w, s.label("the clock comes to the next period"), false, s.done(s.strike))
+		return s.moves(w, s.label("the clock comes to the next period", -1), false, s.done(s.strike))
 	case id >= watchTimer:
-		return s.moves(w, s.label("the time of the promise is up"), false, func(x *exec) {
+		return s.moves(w, s.label("the time of the promise is up", -1), false, func(x *exec) {
 			x.stop(id)
 			s.promise.ended(x, id)
 		})
@@ -260,7 +330,7 @@ func (s *system) Ended(st timed.State, id int16) []timed.Move {
 			return m
 		}
 	}
-	return s.moves(w, s.label("nothing"), false, func(x *exec) { x.stop(id) })
+	return s.moves(w, s.label("nothing", -1), false, func(x *exec) { x.stop(id) })
 }
 
 // First of timed.System: a run that is promised for a time has had it when the wait that ends it ends.
@@ -276,124 +346,31 @@ func (s *system) Broken(st timed.State) bool { return s.known[st.Loc].broken }
 func (s *system) Met(st timed.State) bool { return s.known[st.Loc].met }
 
 // Say of timed.System.
-func (s *system) Say(label int) string { return s.labels[label] }
+func (s *system) Say(n int) string { return s.labels[n].say(s.sheet, s.prog.Waits()) }
 
-func (s *system) label(text string) int {
-	if n, ok := s.number[text]; ok {
+func (l label) say(sheet rules.Sheet, waits []string) string {
+	switch {
+	case l.thing >= 0:
+		return fmt.Sprintf(l.text, sheet.Things[l.thing].Name)
+	case l.thing < -1:
+		name := waits[-2-l.thing]
+		if at := strings.LastIndex(name, "/"); at >= 0 {
+			name = name[at+1:]
+		}
+		return fmt.Sprintf(l.text, "\""+strings.ReplaceAll(name, "-", " ")+"\"")
+	}
+	return l.text
+}
+
+func (s *system) label(text string, thing int) int {
+	l := label{text, thing}
+	if n, ok := s.number[l]; ok {
 		return n
 	}
 	n := len(s.labels)
-	s.labels, s.number[text] = append(s.labels, text), n
+	s.labels, s.number[l] = append(s.labels, l), n
 	return n
 }
 
-// thing is the number of a thing of the slice.
-func (s *system) thing(id string) (int, bool) { return s.prog.Thing(id) }
-
 // value of a thing in a world.
 func (s *system) value(w *world, thing int) rules.Value { return s.prog.Value(w.rules, thing) }
-
-// furnish makes the parts of the plant from the things of the slice.
-func (s *system) furnish() {
-	slot := func() int { s.slots++; return s.slots - 1 }
-	var room people
-	for i, t := range s.prog.Sheet().Things {
-		switch t.Kind {
-		case rules.Motion:
-			room.motion = append(room.motion, sensor{thing: i, slot: slot(), timer: partTimer + int16(i)})
-		case rules.Presence:
-			room.presence = append(room.presence, sensor{thing: i, slot: slot(), timer: partTimer + int16(i)})
-		case rules.Door:
-			room.doors = append(room.doors, i)
-		case rules.Lamp:
-			if s.world.Hands {
-				s.parts = append(s.parts, hand{thing: i, name: t.Name, settings: s.settings(t.ID)})
-			}
-		case rules.Fan, rules.Plug, rules.Valve:
-			if s.world.Hands {
-				s.parts = append(s.parts, hand{thing: i, name: t.Name, settings: []rules.Value{{}, {On: true}}})
-			}
-		case rules.ButtonOf:
-			for _, p := range s.presses(t.ID) {
-				s.parts = append(s.parts, button{thing: i, press: p, name: t.Name})
-			}
-		case rules.Probe:
-			s.parts = append(s.parts, probe{thing: i, name: t.Name})
-		case rules.Hygrometer, rules.Meter:
-			s.parts = append(s.parts, gauge{thing: i, name: t.Name, readings: s.readings(t.ID)})
-		}
-	}
-	s.parts = append([]part{room}, s.parts...)
-}
-
-// settings are the levels that a hand may leave a lamp at: off, and one that no rule gives.
-func (s *system) settings(lamp string) []rules.Value {
-	used := map[int]bool{}
-	for _, r := range s.prog.Sheet().Rules {
-		for _, e := range r.Effects {
-			if e.Kind == rules.Set && e.Thing == lamp {
-				used[e.Value.Level] = true
-			}
-		}
-	}
-	level := 55
-	for used[level] {
-		level++
-	}
-	return []rules.Value{{}, {On: true, Level: level}}
-}
-
-// presses of a button that some rule knows.
-func (s *system) presses(id string) []rules.Press {
-	seen := map[rules.Press]bool{}
-	for _, r := range s.prog.Sheet().Rules {
-		if r.Cause.Kind == rules.Pressed && r.Cause.Thing == id {
-			seen[r.Cause.Press] = true
-		}
-	}
-	var out []rules.Press
-	for _, p := range []rules.Press{rules.Single, rules.Double, rules.Hold} {
-		if seen[p] {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// readings are one reading for each stretch between the thresholds that the rules have for a gauge.
-func (s *system) readings(id string) []int {
-	cuts := map[int]bool{}
-	add := func(thing string, n int) {
-		if thing == id {
-			cuts[n] = true
-		}
-	}
-	for _, r := range s.prog.Sheet().Rules {
-		switch r.Cause.Kind {
-		case rules.Over, rules.Under, rules.StaysUnder:
-			add(r.Cause.Thing, r.Cause.Threshold)
-		}
-		for _, ls := range [][]rules.Literal{r.Guard, r.Hold} {
-			for _, l := range ls {
-				if l.Kind == rules.ReadsOver {
-					add(l.Thing, l.Threshold)
-				}
-			}
-		}
-	}
-	var out []int
-	for n := range cuts {
-		out = append(out, n)
-	}
-	sort.Ints(out)
-	return append([]int{0}, increments(out)...)
-}
-
-// increments puts a reading just over each cut.
-func increments(cuts []int) []int {
-	out := make([]int, len(cuts))
-	for i, c := range cuts {
-		out[i] = c + 1
-	}
-	return out
-}

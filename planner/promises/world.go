@@ -1,8 +1,6 @@
 package promises
 
 import (
-	"sort"
-
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/planner/timed"
 )
@@ -12,33 +10,36 @@ import (
 type world struct {
 	rules  rules.State // running waits posed
 	people int8        // in the room
+	fault  int8        // 0 nothing has failed, 1 it has
 	plant  []int8      // a word for each part of the plant that has a state: see system.slots
 	seen   []int8      // the promise's own memory
 	broken bool
 	met    bool
 	timers []timed.Timer // by ID
+	name   string        // once known: loc as a string
 }
 
 func (w *world) clone() *world {
 	c := *w
 	c.rules = w.rules.Clone()
-	c.plant = append([]int8(nil), w.plant...)
-	c.seen = append([]int8(nil), w.seen...)
-	c.timers = append([]timed.Timer(nil), w.timers...)
+	words := make([]int8, len(w.plant)+len(w.seen))
+	c.plant, c.seen = words[:len(w.plant):len(w.plant)], words[len(w.plant):]
+	copy(c.plant, w.plant)
+	copy(c.seen, w.seen)
+	c.timers = append(make([]timed.Timer, 0, len(w.timers)+2), w.timers...)
 	return &c
 }
 
-// loc packs everything but the timers.
-func (w *world) loc() string {
-	b := w.rules.AppendKey(make([]byte, 0, 96))
-	b = append(b, byte(w.people), flag(w.broken)|flag(w.met)<<1)
+// loc appends everything but the timers.
+func (w *world) loc(b []byte) []byte {
+	b = append(b, byte(w.people), flag(w.broken)|flag(w.met)<<1|byte(w.fault)<<2)
 	for _, x := range w.plant {
 		b = append(b, byte(x))
 	}
 	for _, x := range w.seen {
 		b = append(b, byte(x))
 	}
-	return string(b)
+	return w.rules.AppendKey(b)
 }
 
 func flag(b bool) byte {
@@ -58,13 +59,21 @@ func (w *world) timer(id int16) *timed.Timer {
 	return nil
 }
 
+// set puts a timer in its place by ID.
 func (w *world) set(t timed.Timer) {
-	if old := w.timer(t.ID); old != nil {
-		*old = t
-		return
+	for i := range w.timers {
+		switch old := &w.timers[i]; {
+		case old.ID == t.ID:
+			*old = t
+			return
+		case old.ID > t.ID:
+			w.timers = append(w.timers, timed.Timer{})
+			copy(w.timers[i+1:], w.timers[i:])
+			w.timers[i] = t
+			return
+		}
 	}
 	w.timers = append(w.timers, t)
-	sort.Slice(w.timers, func(i, j int) bool { return w.timers[i].ID < w.timers[j].ID })
 }
 
 func (w *world) drop(id int16) {

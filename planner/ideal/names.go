@@ -1,0 +1,13 @@
+package ideal
+
+import (
+	"example.org/roombrief/model"
+	"example.org/roombrief/planner/rules"
+)
+
+// The is a room within a sentence: "the shower room", "the downstairs WC", "Rosa's study", "Room 1".
+func The(r *model.Room) string { return (&room{r: r}).the() }
+
+// YearOf is the sun at the home on each day of SunYear, nil where its place isn't known or no period starts with
+// the sun.
+func YearOf(p *model.Project) []rules.Day { return yearOf(p) }

@@ -1,0 +1,299 @@
+package promises
+
+import (
+	"encoding/binary"
+	"fmt"
+	"slices"
+
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/planner/timed"
+)
+
+// Case is one facet of a promise, closed over the rules that bear on it, on days of one sort.
+type Case struct {
+	Promise Promise
+	Can     bool   // it is kept when some story meets it, and can't be broken otherwise
+	Name    string // of a Can: what is looked for
+
+	facet facet
+	slice rules.Sheet
+	touch map[string]bool
+	free  map[string]bool
+	real  []*Case // where things are free
+	prog  *rules.Program
+	days  string // the shortest and longest of each stretch of the day, packed; "" where each is as long as on the day itself
+}
+
+// Cases are what has to be proved for a promise: each facet, on each sort of day that the year has for it.
+func (p Promise) Cases(ix *Index) ([]Case, error) {
+	var out []Case
+	var acted map[string]bool
+	if p.Kind == EarnsItsPlace {
+		acted = p.walk(ix)
+	}
+	for _, f := range p.facets {
+		if f.can && acted[f.name] {
+			continue
+		}
+		c, err := p.close(ix, f)
+		if err != nil {
+			return nil, err
+		}
+		if len(f.free) > 0 {
+			f.free = nil
+			real, err := p.close(ix, f)
+			if err != nil {
+				return nil, err
+			}
+			if len(c.free) == 0 {
+				c = real
+			} else {
+				c.real = real.byDays()
+			}
+		}
+		for _, one := range c.byDays() {
+			out = append(out, *one)
+		}
+	}
+	return out, nil
+}
+
+// close makes the case of one facet.
+func (p Promise) close(ix *Index, f facet) (*Case, error) {
+	if f.fault.Kind != NoFault {
+		p.Fault = f.fault
+	}
+	sheet, touch, free := ix.slice(f.want)
+	p.Fault.powerUp(&sheet)
+	prog, err := rules.Compile(sheet)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.ID, err)
+	}
+	return &Case{Promise: p, Can: f.can, Name: f.name, facet: f, slice: sheet, touch: touch, free: free, prog: prog}, nil
+}
+
+// Real are the cases themselves where this one is only larger than them: some things that are only looked at may be
+// anything in this one. What is kept here is kept there.
+func (c Case) Real() []*Case { return c.real }
+
+// With is the case with something that may fail in its story.
+func (c Case) With(f Fault) Case {
+	c.Promise.Fault = f
+	return c
+}
+
+// Sensors are the sensors in the slice.
+func (c Case) Sensors() []rules.Thing {
+	var out []rules.Thing
+	for _, t := range c.slice.Things {
+		if t.Kind == rules.Motion || t.Kind == rules.Presence || t.Kind == rules.Door {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// System closes the case. Where the day doesn't run by the clock its periods may change at any instant.
+func (c Case) System(byClock bool) timed.System {
+	w := c.Promise.World
+	w.ByClock = byClock
+	return newSystem(c, w)
+}
+
+// Exactly is the case on its day alone, with each stretch as long as it is then.
+func (c Case) Exactly() Case { c.days = ""; return c }
+
+// Loose reports whether the case stands for days that differ in the length of their stretches.
+func (c Case) Loose() bool { return c.days != "" }
+
+// Size is the number of rules and of waits in the slice.
+func (c Case) Size() (ruleCount, waits int) { return len(c.slice.Rules), len(c.prog.Waits()) }
+
+// Slice is the rules that bear on the case.
+func (c Case) Slice() rules.Sheet { return c.slice }
+
+// times are the times of day that the case looks at.
+func (c Case) times() []q.DayTime {
+	out := append([]q.DayTime(nil), c.facet.moments...)
+	for i := range c.slice.Rules {
+		r := &c.slice.Rules[i]
+		if r.Cause.Kind == rules.Clock {
+			out = append(out, r.Cause.At)
+		}
+		for _, ls := range [2][]rules.Literal{r.Guard, r.Hold} {
+			for _, l := range ls {
+				if l.Kind == rules.Between {
+					out = append(out, l.From, l.To)
+				}
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b q.DayTime) int {
+		if a.Sun != b.Sun {
+			return int(a.Sun) - int(b.Sun)
+		}
+		return int(a.Offset - b.Offset)
+	})
+	return slices.Compact(out)
+}
+
+// SunDoubt is by how much two reckonings of a sun time may differ, in seconds.
+const SunDoubt = 10 * 60
+
+// byDays gives one case for each order in which the moments of the day come over the year. Within an order
+// each stretch of the day may last from the shortest to the longest that it does on any of those days.
+func (c *Case) byDays() []*Case {
+	times := c.times()
+	if !slices.ContainsFunc(times, func(t q.DayTime) bool { return t.Sun != q.NoSun }) {
+		c.Promise.World.Day = rules.Day{}
+		return []*Case{c}
+	}
+	if len(c.Promise.year) == 0 {
+		return []*Case{c}
+	}
+	type class struct {
+		day    rules.Day
+		lo, hi []int
+		n      int
+	}
+	found := map[string]*class{}
+	var order []*class
+	at := make([]int, len(times))
+	for _, day := range c.Promise.year {
+		for i, t := range times {
+			at[i] = day.Second(t)
+		}
+		key, lengths := orderOf(at)
+		k := found[key]
+		if k == nil {
+			k = &class{lo: slices.Clone(lengths), hi: slices.Clone(lengths), day: day}
+			found[key] = k
+			order = append(order, k)
+		}
+		k.n++
+		for i, l := range lengths {
+			k.lo[i], k.hi[i] = min(k.lo[i], l), max(k.hi[i], l)
+		}
+	}
+	out := make([]*Case, 0, len(order))
+	for _, k := range order {
+		one := *c
+		one.Promise.World.Day = k.day
+		if k.n > 1 {
+			var b []byte
+			for i := range k.lo {
+				b = binary.LittleEndian.AppendUint32(b, uint32(max(0, k.lo[i]-SunDoubt)))
+				b = binary.LittleEndian.AppendUint32(b, uint32(k.hi[i]+SunDoubt))
+			}
+			one.days = string(b)
+		}
+		out = append(out, &one)
+	}
+	return out
+}
+
+// orderOf names the order of some seconds of the day, and gives the lengths of the stretches between them in
+// the order of the day.
+func orderOf(at []int) (string, []int) {
+	place := make([]int, len(at))
+	for i := range place {
+		place[i] = i
+	}
+	slices.SortStableFunc(place, func(a, b int) int { return at[a] - at[b] })
+	var key []byte
+	var moments []int
+	for _, i := range place {
+		if len(moments) > 0 && moments[len(moments)-1] == at[i] {
+			key = append(key, '=')
+		} else {
+			moments = append(moments, at[i])
+		}
+		key = append(key, byte(i)+'a')
+	}
+	lengths := make([]int, len(moments))
+	for i := range moments {
+		lengths[i] = (moments[(i+1)%len(moments)]-moments[i]+rules.DaySeconds-1)%rules.DaySeconds + 1
+	}
+	return string(key), lengths
+}
+
+// stretch bounds of the case's day, or false.
+func (c Case) stretch(k int) (lo, hi int32, ok bool) {
+	if 8*(k+1) > len(c.days) {
+		return 0, 0, false
+	}
+	return int32(binary.LittleEndian.Uint32([]byte(c.days[8*k:]))), int32(binary.LittleEndian.Uint32([]byte(c.days[8*k+4:]))), true
+}
+
+// Key names what is proved, exactly and without the names of things: two cases of one key have one verdict.
+func (c Case) Key() string {
+	k := keyer{thing: map[string]int{}, wait: map[string]int{}}
+	for i, t := range c.slice.Things {
+		k.thing[t.ID] = i + 1
+		touch := 0
+		if c.touch[t.ID] {
+			touch = 1
+		}
+		if c.free[t.ID] {
+			touch += 2
+		}
+		k.ints(int(t.Kind), int(t.PowerUp), touch)
+		if t.Room == c.Promise.Room {
+			k.ints(1)
+		}
+	}
+	for i := range c.slice.Rules {
+		k.rule(&c.slice.Rules[i])
+	}
+	w := c.Promise.World
+	if t, ok := k.thing[c.Promise.Fault.Thing]; ok {
+		k.ints(t)
+	}
+	return fmt.Sprintf("%s|%s|%s|%+v|%T%+v|%v", k.b, c.days, c.Promise.Fault.Kind, w, c.watcher(), c.watcher(), c.moments())
+}
+
+type keyer struct {
+	b           []byte
+	thing, wait map[string]int
+}
+
+func (k *keyer) ints(ns ...int) {
+	for _, n := range ns {
+		k.b = binary.AppendVarint(k.b, int64(n))
+	}
+}
+
+func (k *keyer) flags(bs ...bool) {
+	for _, b := range bs {
+		k.b = append(k.b, flag(b))
+	}
+}
+
+func (k *keyer) waitOf(id string) int {
+	if id == "" {
+		return 0
+	}
+	if _, ok := k.wait[id]; !ok {
+		k.wait[id] = len(k.wait) + 1
+	}
+	return k.wait[id]
+}
+
+func (k *keyer) rule(r *rules.Rule) {
+	c := r.Cause
+	k.ints(-1, int(c.Kind), k.thing[c.Thing], c.Threshold, k.thing[c.Than], int(c.For), int(c.Press), int(c.At.Sun), int(c.At.Offset), k.waitOf(c.Wait))
+	k.flags(c.On, c.Any, c.ByHand, c.Plain)
+	for _, ls := range [2][]rules.Literal{r.Guard, r.Hold} {
+		k.ints(-2)
+		for _, l := range ls {
+			k.ints(int(l.Kind), k.thing[l.Thing], l.Threshold, k.thing[l.Than], int(l.From.Sun), int(l.From.Offset), int(l.To.Sun), int(l.To.Offset), k.waitOf(l.Wait))
+			k.flags(l.Not)
+		}
+	}
+	for _, e := range r.Effects {
+		k.ints(-3, int(e.Kind), k.thing[e.Thing], e.Value.Level, e.Value.Colour, k.waitOf(e.Wait), int(e.For))
+		k.flags(e.Value.On)
+	}
+	k.ints(-4, int(r.Again), int(r.HoldFor))
+}

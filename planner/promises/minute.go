@@ -1,0 +1,117 @@
+package promises
+
+import (
+	"fmt"
+	"time"
+
+	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/rules"
+)
+
+// everyMinute: each instant of each day of the year belongs to exactly one period. It is reckoned over the days
+// of a year, each with its own sun, and holds on the nights on which the clock jumps as well, because windows go
+// by what the clock shows: an hour that is left out or comes twice has its seconds in the same windows.
+func (m *maker) everyMinute(l model.Lighting) {
+	var periods [][]rules.Literal
+	for _, p := range l.Periods {
+		if g, ok := m.guardOf(p); ok {
+			periods = append(periods, g)
+		}
+	}
+	if len(periods) == 0 || len(periods) < len(l.Periods) {
+		return // a period at 0 % has no rule of its own to read its windows off
+	}
+	out := Computed{Kept: true}
+	for n, day := range m.days() {
+		if second, owners := notOne(periods, day); owners != 1 {
+			out = Computed{Why: fmt.Sprintf("%s at %02d:%02d:%02d belongs to %d periods", dayName(n, len(m.days())), second/3600, second/60%60, second%60, owners)}
+			break
+		}
+	}
+	assumed := []Assumption{{"clock", "the controller's clock and its reckoning of the sun are right"}}
+	if len(m.opts.Year) == 0 && sunny(l.Periods) {
+		assumed = append(assumed, Assumption{"sun", "the home's place is unknown, so this is reckoned for a day of twelve hours of sun only"})
+	}
+	m.add(Promise{Goal: "lighting", Kind: EveryMinute, Assumes: assumed, fixed: &out,
+		Sentence: fmt.Sprintf("Every second of every day of the year belongs to exactly one period of %s, on the nights too on which the clock changes.", m.the())})
+}
+
+func sunny(ps []model.Period) bool {
+	for _, p := range ps {
+		if p.From.Sun != q.NoSun {
+			return true
+		}
+	}
+	return false
+}
+
+func dayName(n, of int) string {
+	if of < 365 {
+		return "a day of twelve hours of sun"
+	}
+	return time.Date(2025, 1, 1+n, 0, 0, 0, 0, time.UTC).Format("2 January")
+}
+
+// guardOf are the windows of a period, as a rule that acts in it has them.
+func (m *maker) guardOf(p model.Period) ([]rules.Literal, bool) {
+	for _, i := range m.rules[m.r.ID] {
+		r := &m.ix.sheet.Rules[i]
+		if r.Goal != "lighting" || r.Cause.Kind == rules.Clock || r.Cause.Kind == rules.PowerBack {
+			continue
+		}
+		if n := levelOf(r); n < 0 || n != int(p.Level+0.5) {
+			continue
+		}
+		var out []rules.Literal
+		mine := true
+		for _, l := range r.Guard {
+			if l.Kind == rules.Between && !l.Not {
+				out = append(out, l)
+				mine = mine && l.From == p.From
+			}
+		}
+		if mine {
+			return out, true
+		}
+	}
+	return nil, false
+}
+
+// levelOf is the level at which a rule lights a lamp, -1 when it lights none.
+func levelOf(r *rules.Rule) int {
+	for _, e := range r.Effects {
+		if e.Kind == rules.Set && e.Value.On && e.Value.Level > 0 {
+			return e.Value.Level
+		}
+	}
+	return -1
+}
+
+// notOne finds a second of a day that belongs to no period or to several.
+func notOne(periods [][]rules.Literal, day rules.Day) (second, owners int) {
+	check := func(s int) bool {
+		second, owners = (s+rules.DaySeconds)%rules.DaySeconds, 0
+		for _, ws := range periods {
+			if allHold(ws, day, second) {
+				owners++
+			}
+		}
+		return owners == 1
+	}
+	if !check(0) {
+		return second, owners
+	}
+	for _, ws := range periods {
+		for _, w := range ws {
+			for _, t := range [2]q.DayTime{w.From, w.To} {
+				for d := -1; d <= 1; d++ {
+					if !check(day.Second(t) + d) {
+						return second, owners
+					}
+				}
+			}
+		}
+	}
+	return 0, 1
+}

@@ -50,8 +50,8 @@ type verdictJSON struct {
 	Verdict  string     `json:"verdict"`                  // kept, broken, empty, undecided
 	LeansOn  []int      `json:"leans_on"`                 // numbers of assumptions
 	Moving   int        `json:"kept_if_moving,omitempty"` // seconds: a broken one is kept if whoever is inside moves at least this often
-	Why      string     `json:"why,omitempty"`            // of an undecided one
-	Story    *storyJSON `json:"story,omitempty"`          // of a broken one
+	Why      string     `json:"why,omitempty"`            // of an undecided one what ran out, of a broken one without a story what is wrong
+	Story    *storyJSON `json:"story,omitempty"`          // of a broken one, unless it is broken whatever happens
 }
 
 type storyJSON struct {
@@ -169,7 +169,7 @@ func (w *prover) room(id, title string, verdicts []proof.Verdict) (provedRoomJSO
 			x.LeansOn = append(x.LeansOn, j.number(a))
 		}
 		w.count(v.State)
-		if v.State == proof.Breaks {
+		if v.State == proof.Breaks && len(v.Story) > 0 {
 			s, err := story.Of(w.plan.Sheet, v)
 			if err != nil {
 				return j, nil, fmt.Errorf("the story of %s can't be told: %w", v.Promise.ID, err)
@@ -272,6 +272,8 @@ func remark(x verdictJSON) string {
 		return "What it is about never comes about, so there is nothing to keep."
 	case x.Verdict == "undecided":
 		return "Not decided: " + x.Why + "."
+	case x.Why != "":
+		return strings.ToUpper(x.Why[:1]) + x.Why[1:] + "."
 	case x.Moving > 0:
 		return fmt.Sprintf("It is kept if whoever is inside moves at least every %s.", q.Span(time.Duration(x.Moving)*time.Second))
 	}

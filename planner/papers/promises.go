@@ -71,7 +71,7 @@ func (s source) roomPromises(b *bytes.Buffer, r Proved) error {
 		b.WriteString("\n")
 	}
 	for _, v := range r.Verdicts {
-		if v.State == proof.Breaks {
+		if v.State == proof.Breaks && len(v.Story) > 0 {
 			if err := s.storyOf(b, v); err != nil {
 				return err
 			}
@@ -87,6 +87,8 @@ func (s source) remark(v proof.Verdict) string {
 		return "What it is about never comes about, so there is nothing to keep."
 	case v.State == proof.Undecided:
 		return "Not decided: " + v.Why + "."
+	case v.State == proof.Breaks && v.Why != "":
+		return strings.ToUpper(v.Why[:1]) + v.Why[1:] + "."
 	case v.State == proof.Breaks && v.Moving > 0:
 		return fmt.Sprintf("It is kept if whoever is inside moves at least every %s.", q.Span(v.Moving))
 	}

@@ -221,6 +221,9 @@ func remarks(v *proof.Verdict) []string {
 	case proof.Undecided:
 		out = append(out, "Not decided: "+v.Why+".")
 	case proof.Breaks:
+		if v.Why != "" {
+			out = append(out, upper(v.Why)+".")
+		}
 		if v.Moving > 0 {
 			out = append(out, fmt.Sprintf("It is kept if whoever is inside moves at least every %s.", q.Span(v.Moving)))
 		}
@@ -320,6 +323,8 @@ func (p *Page) Help() []keys.Binding {
 				bs[i].Text = "to the room"
 			}
 		}
+	case l.verdict.State == proof.Breaks && len(l.verdict.Story) == 0:
+		keys.Off(bs, keys.Take, "it is broken whatever happens, so there is no story")
 	case len(l.verdict.Story) == 0:
 		keys.Off(bs, keys.Take, "only a broken promise has a story")
 	}

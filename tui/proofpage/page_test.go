@@ -161,6 +161,11 @@ func TestEmptyAndUndecidedSayWhy(t *testing.T) {
 	if got := trial.Sit(t, New(), s, 76, 24).Seen(); at(got, "Not decided: the search came to its bound.") < 0 {
 		t.Errorf("undecided:\n%s", got)
 	}
+	s = changed(s, "den", func(v *proof.Verdict) { v.State, v.Why = proof.Breaks, "no story makes den/on act" })
+	d := trial.Sit(t, New(), s, 76, 24).Press("enter")
+	if got := d.Seen(); at(got, "No story makes den/on act.") < 0 || d.Said() != "it is broken whatever happens, so there is no story" {
+		t.Errorf("broken whatever happens, said %q:\n%s", d.Said(), got)
+	}
 	s = changed(s, "den", func(v *proof.Verdict) { v.State = proof.Empty })
 	if got := trial.Sit(t, New(), s, 76, 24).Seen(); at(got, "never comes about") < 0 {
 		t.Errorf("empty:\n%s", got)

@@ -85,6 +85,11 @@ func (p *Tale) tell() {
 		if v.Promise.ID != p.promise {
 			continue
 		}
+		if v.State == proof.Breaks && len(v.Story) == 0 {
+			p.verdict, p.story = v, story.Story{}
+			p.why = "It is broken whatever happens, so there is no story to show: " + v.Why + "."
+			return
+		}
 		if v.State != proof.Breaks {
 			p.verdict, p.story = v, story.Story{}
 			p.why = fmt.Sprintf("This promise is %s now, so there is no story to show.", v.State)

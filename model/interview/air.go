@@ -40,10 +40,14 @@ func (s *scope) airAsks() {
 // within adds a plain question for a time.
 func (s *scope) within(rel string, ch Chapter, askText, why, def string, now q.Span, least, most time.Duration) {
 	path := s.base + "/brief/" + rel
+	example := "30 min"
+	if least < time.Minute && most <= time.Hour {
+		example = "1 min"
+	}
 	s.add(ask{
 		Question: Question{
 			Chapter: ch, Path: path, Kind: Amount, Unit: "min", Ask: askText, Why: why,
-			Default: def, Example: "30 min", Now: shown(now > 0, now.String()), Answer: shown(now > 0, now.Show(s.sys)),
+			Default: def, Example: example, Now: shown(now > 0, now.String()), Answer: shown(now > 0, now.Show(s.sys)),
 		},
 		write: func(t string) ([]projectfile.Edit, error) {
 			_, written, err := span(t, "min", q.Span(least), q.Span(most))

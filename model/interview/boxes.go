@@ -135,7 +135,7 @@ func (s *scope) feed(path string, list []item) []projectfile.Edit {
 
 func (s *scope) boxWord(b model.SwitchBox) string {
 	if b.By != "" {
-		return "the switch box by the " + strings.TrimPrefix(b.By, "the ")
+		return "the switch box " + b.Place()
 	}
 	if len(s.room.Switches) == 1 {
 		return "the switch box"
@@ -207,7 +207,7 @@ func (s *scope) fedByAsk(thing, words string, now model.Fact[string]) {
 	for i, b := range boxes {
 		label := b.ID
 		if b.By != "" {
-			label = "by " + b.By
+			label = b.Place()
 		}
 		if i < 9 {
 			choices = append(choices, Choice{Key: strconv.Itoa(i + 1), Label: label, Value: b.ID})

@@ -199,12 +199,20 @@ func (s *scope) dimmableAsk(c model.Circuit) {
 // zoneAsk comes when a circuit of a wet room was named without its zone.
 func (s *scope) zoneAsk(c model.Circuit) {
 	s.oneOf(Question{
-		Chapter: Here, Path: "circuits/" + c.ID + "/zone", Ask: "How near the bath or shower are the " + lampsWord(c) + "?",
+		Chapter: Here, Path: "circuits/" + c.ID + "/zone", Ask: "How near the bath or shower " + areThe(c) + "?",
 		Why: "Close to water only low voltage or sealed lamps and devices are allowed.",
 		Choices: []Choice{{"0", "in the bath or tray", "0", "12 V and IPX7 at least"}, {"1", "over it, up to 2.25 m", "1", "IPX4 at least"},
 			{"2", "within 60 cm of it", "2", "IPX4 at least"}, {"f", "farther off, or higher", "outside", ""}},
 		Default: "2", DefaultWhy: "the safe guess in a small room", Now: c.Zone, Caution: WetCaution,
 	})
+}
+
+// areThe begins with the verb: are the ceiling lamps, is the mirror lamp.
+func areThe(c model.Circuit) string {
+	if c.Lamps == 1 {
+		return "is the " + lampsWord(c)
+	}
+	return "are the " + lampsWord(c)
 }
 
 func lampsWord(c model.Circuit) string {

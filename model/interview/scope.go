@@ -14,8 +14,6 @@ type ask struct {
 	Question
 	// write turns a text that is neither empty nor "unknown" into edits. Its errors are sentences.
 	write func(text string) ([]projectfile.Edit, error)
-	// unknown writes that nobody knows; nil writes `unknown` at the path.
-	unknown func() []projectfile.Edit
 	// declined names the detail in the brief's list of what was declined; "" when it cannot be.
 	declined string
 	// done overrides whether the question is answered; nil asks the file for the path.

@@ -10,6 +10,9 @@ func (t *teller) ventilation() {
 	fan, one := t.fans()
 	switch g := t.room.Brief.Ventilation; g.State {
 	case model.Declined:
+		if len(t.room.Fans) == 0 {
+			return
+		}
 		t.say("The ", fan, they(one, " is", " are"), " left to people: nothing runs ", they(one, "it", "them"), " by itself.")
 	case model.Wanted:
 		t.damp(g.Want, fan, one)

@@ -21,7 +21,7 @@ func (t *teller) shutoff() {
 			t.cutOff(x)
 		}
 		if len(g.Want) > 0 {
-			t.caution("Only a person in the room switches any of them on again, also after a power cut.")
+			t.caution("Only a person in the room switches " + they(len(g.Want) == 1, "it", "any of them") + " on again, also after a power cut.")
 		}
 	}
 	t.staysOn()

@@ -2,6 +2,7 @@
 package readback
 
 import (
+	"fmt"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -78,9 +79,9 @@ func (t *teller) open() {
 		if !ok {
 			continue
 		}
-		text := "Still open: " + openWords(rest)
+		text := "Still open: " + t.openWords(rest)
 		if o.Ask != "" {
-			text += "; ask " + o.Ask
+			text += "; ask " + t.title(o.Ask)
 		}
 		if o.Words != "" {
 			text += " (“" + o.Words + "”)"
@@ -89,10 +90,35 @@ func (t *teller) open() {
 	}
 }
 
-// openWords tells a path in words: "switches/box-1/neutral" is "the neutral of box 1".
-func openWords(path string) string {
+func (t *teller) title(who string) string {
+	if x, ok := t.p.Person(who); ok {
+		return x.Title()
+	}
+	return who
+}
+
+// facts are what a survey may leave open about one thing of a list; %s is the thing.
+var facts = map[string]string{
+	"circuits/dimmable": "whether the %s lamps can be dimmed",
+	"circuits/switch":   "which switch box feeds the %s lamps",
+	"circuits/zone":     "how near the water the %s lamps are",
+	"switches/neutral":  "whether there is a neutral in %s",
+	"switches/depth":    "how deep %s is",
+	"switches/gangs":    "how many switches %s has",
+	"fans/airflow":      "how much air the %s fan moves",
+	"fans/switch":       "which switch box feeds the %s fan",
+	"water/pipe":        "how thick the pipe at the %s is",
+}
+
+// openWords tells a path in words: "switches/box-1/neutral" is "whether there is a neutral in the switch box by the door".
+func (t *teller) openWords(path string) string {
 	path = strings.TrimPrefix(path, "brief/")
 	steps := strings.Split(path, "/")
+	if len(steps) == 3 {
+		if text, ok := facts[steps[0]+"/"+steps[2]]; ok {
+			return fmt.Sprintf(text, t.listed(steps[0], steps[1]))
+		}
+	}
 	for i, s := range steps {
 		steps[i] = strings.NewReplacer("-", " ", "_", " ").Replace(s)
 	}
@@ -104,6 +130,18 @@ func openWords(path string) string {
 	default:
 		return "the " + steps[last] + " of the " + steps[0]
 	}
+}
+
+// listed names one thing of a list within a sentence.
+func (t *teller) listed(list, id string) string {
+	if list == "switches" {
+		for _, b := range t.room.Switches {
+			if b.ID == id && b.Place() != "" {
+				return "the switch box " + b.Place()
+			}
+		}
+	}
+	return strings.NewReplacer("-", " ", "_", " ").Replace(id)
 }
 
 func isList(step string) bool {

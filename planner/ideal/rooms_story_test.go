@@ -133,9 +133,8 @@ func TestStopSoonerThanASensorSees(t *testing.T) {
 		t.Errorf("findings %v", d.Findings)
 	}
 	g := open(t, d, "12:00")
-	on := func() {}
 	g.move("hall/motion")
-	on = g.always("hall/lamp", true)
+	on := g.always("hall/lamp", true)
 	for range 100 { // walking up and down
 		g.pass(61)
 		g.move("hall/motion")

@@ -34,6 +34,10 @@ func (p *Page) ends() []ending {
 		out = append(out, ending{key: "r", text: "Read the brief back", note: "until the household says: yes, that",
 			do: goTo(page.Goto{Page: page.Readback})})
 	}
+	if _, left := interview.Next(p.s.Doc, ""); left && p.room != "" {
+		out = append(out, ending{key: "h", text: "On to the home", note: "which has questions left",
+			do: goTo(page.Goto{Page: page.Talk, Room: page.HomeItself})})
+	}
 	if p.room == "" && !more {
 		out = append(out, add)
 	}

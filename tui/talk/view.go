@@ -184,7 +184,11 @@ func (p *Page) choice(q interview.Question, i, labels int) string {
 		}
 		key += " [" + t.Accent.Render(tick) + "]"
 	}
-	return mark + key + "  " + ink.Render(layout.Fit(c.Label, labels, t.Glyphs.More))
+	label := c.Label // one that is longer than its column takes the room that it needs
+	if layout.Width(label) < labels {
+		label = layout.Fit(label, labels, t.Glyphs.More)
+	}
+	return mark + key + "  " + ink.Render(label)
 }
 
 // twoColumns sets answers down and then across.

@@ -121,7 +121,7 @@ Exit status: 0 fine; 1 something that you should know (a need with no part, a br
 	})
 	root.AddCommand(
 		interviewCommand(p), readbackCommand(p), billCommand(p), rulesCommand(p), proveCommand(p), handoverCommand(p),
-		partsCommand(p), checkCommand(p), schemaCommand(p),
+		partsCommand(p), reckonCommand(p), checkCommand(p), schemaCommand(p),
 	)
 	root.SetHelpCommand(helpCommand(root))
 	complete(p, root)
@@ -163,7 +163,7 @@ func helpCommand(root *cobra.Command) *cobra.Command {
 
 func subcommand(c *cobra.Command) string {
 	if c.HasParent() {
-		return c.Name() + " "
+		return strings.TrimPrefix(c.CommandPath(), "roombrief ") + " "
 	}
 	return ""
 }

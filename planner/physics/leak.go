@@ -118,7 +118,7 @@ func litres(l float64, u q.System) string {
 		l, unit = l/gallon, "gal"
 	}
 	switch {
-	case l < 1:
+	case l < 1 || u == q.US && l < 10:
 		return fmt.Sprintf("%.1f %s", l, unit)
 	case l < 100:
 		return fmt.Sprintf("%.0f %s", l, unit)

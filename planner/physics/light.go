@@ -228,7 +228,7 @@ func (l Lit) At(pd model.Period, u q.System) PeriodLux {
 	}
 	floor := shownLux(out.Floor, u)
 	switch {
-	case out.Floor < NightLeast:
+	case out.Floor < NightLeast*0.75: // the eye can't tell a quarter less
 		out.Say = fmt.Sprintf("%s gives %s on the floor: too little to see a step by; %.0f %% gives %s.", pd.Level.Show(u), floor,
 			math.Ceil(float64(pd.Level)*NightLeast/math.Max(out.Floor, 1e-9)), shownLux(NightLeast, u))
 		if need := float64(pd.Level) * NightLeast / math.Max(out.Floor, 1e-9); need > 100 {
@@ -263,6 +263,9 @@ func contains(ids []string, id string) bool {
 	return false
 }
 
+// taskPlaces say where the light of a task falls.
+var taskPlaces = map[string]string{"mirror": "on a face at the mirror", "worktop": "on the worktop", "desk": "on the desk", "reading": "on the page beside the lamp", "table": "on the table"}
+
 func (l *Lit) judge(r model.Room, u q.System) {
 	l.OK = true
 	if len(l.Tasks) == 0 {
@@ -273,7 +276,7 @@ func (l *Lit) judge(r model.Room, u q.System) {
 	for _, t := range l.Tasks {
 		where := "in " + the(r)
 		if t.Circuit != "" {
-			where = "at the " + t.Name
+			where = taskPlaces[t.Name]
 		}
 		target := fmt.Sprintf("%s to %s", q.Illuminance(t.Least).Show(u), q.Illuminance(t.Most).Show(u))
 		if t.Add == 0 {

@@ -51,13 +51,13 @@ func Carries(p *model.Project, part catalogue.Part, load q.Power, kind catalogue
 	c.OK = load <= most
 	switch {
 	case !c.OK:
-		c.Say = fmt.Sprintf("%s of %s is more than %s may switch (%s): take a stronger part, or split the load.", load.Show(q.Metric), kindWord(kind), part.Name, most.Show(q.Metric))
+		c.Say = fmt.Sprintf("%s of %s is more than this %s may switch (%s): take a stronger part, or split the load.", load.Show(q.Metric), kindWord(kind), part.Kind, most.Show(q.Metric))
 	case part.LeastLoad > 0 && load < part.LeastLoad:
 		c.OK = false
-		c.Say = fmt.Sprintf("%s is less than the %s that %s needs to work steadily: it may flicker or glow; take a part that uses the neutral, or add a bypass load.",
-			load.Show(q.Metric), part.LeastLoad.Show(q.Metric), part.Name)
+		c.Say = fmt.Sprintf("%s is less than the %s that this %s needs to work steadily: it may flicker or glow; take a part that uses the neutral, or add a bypass load.",
+			load.Show(q.Metric), part.LeastLoad.Show(q.Metric), part.Kind)
 	default:
-		c.Say = fmt.Sprintf("%s of %s is inside the %s that %s may switch.", load.Show(q.Metric), kindWord(kind), most.Show(q.Metric), part.Name)
+		c.Say = fmt.Sprintf("%s of %s is inside the %s that this %s may switch.", load.Show(q.Metric), kindWord(kind), most.Show(q.Metric), part.Kind)
 	}
 	return c, nil
 }
@@ -72,8 +72,11 @@ func kindWord(k catalogue.LoadKind) string {
 	return "heating"
 }
 
-// Plugged holds an appliance against the outlet of the home: what runs for three hours and more may take 80 % of it
-// where NEC holds.
+// continuousHours is how long a load must run at a stretch for NEC to count it as continuous.
+const continuousHours = 3
+
+// Plugged holds an appliance that runs so many hours at a stretch against the outlet of the home. Where NEC holds, what
+// runs for three hours may take 80 % of the circuit; what runs for less should, as long as it isn't alone on it.
 func Plugged(p *model.Project, a model.Appliance, hours float64) (Carried, error) {
 	c := Carried{}
 	c.Caution = "mains"
@@ -83,23 +86,23 @@ func Plugged(p *model.Project, a model.Appliance, hours float64) (Carried, error
 		outlet = map[bool]float64{true: 15, false: 13}[v < 150]
 		c.assume("no outlet current is noted, %g A are taken", outlet)
 	}
-	rule := site.PlugFuse
-	if v < 150 {
-		rule = site.CordSingle
-		if hours >= 3 {
-			rule = site.Continuous
-		}
+	rule, nec := site.PlugFuse, v < 150
+	if nec && hours >= continuousHours {
+		rule = site.Continuous
 	}
 	l, err := site.Load(v, 1, float64(a.Power), outlet, rule)
 	if err != nil {
 		return c, fmt.Errorf("%s: %w", a.ID, err)
 	}
 	c.Current, c.Most, c.OK = l.Current, q.Power(l.LimitW), l.OK
-	if c.OK {
-		c.Say = fmt.Sprintf("%s of the %s is inside the %s of an outlet here.", a.Power.Show(q.Metric), strings.ReplaceAll(a.ID, "-", " "), c.Most.Show(q.Metric))
-	} else {
-		c.Say = fmt.Sprintf("%s of the %s is more than an outlet here may give (%s): it needs a circuit of its own, by a licensed electrician.",
-			a.Power.Show(q.Metric), strings.ReplaceAll(a.ID, "-", " "), c.Most.Show(q.Metric))
+	what := fmt.Sprintf("%s of the %s", a.Power.Show(q.Metric), strings.ReplaceAll(a.ID, "-", " "))
+	switch {
+	case !c.OK:
+		c.Say = fmt.Sprintf("%s is more than an outlet here may give (%s): it needs a circuit of its own, by a licensed electrician.", what, c.Most.Show(q.Metric))
+	case nec && a.Power > c.Most*8/10:
+		c.Say = fmt.Sprintf("%s is over four fifths of what an outlet here gives (%s): plug in nothing else on its circuit.", what, c.Most.Show(q.Metric))
+	default:
+		c.Say = fmt.Sprintf("%s is inside the %s of an outlet here.", what, c.Most.Show(q.Metric))
 	}
 	return c, nil
 }

@@ -168,7 +168,7 @@ func EnergyOf(p *model.Project, r model.Room, devices []catalogue.Part) Energy {
 			e.Devices += float64(d.Uses) * site.HoursAYear / 1000
 		}
 	}
-	e.Say = fmt.Sprintf("%s uses about %s a year: lamps %.0f, fans %.0f, devices at rest %.0f.", capital(the(r)), kWh(e.Total()), e.Lamps, e.Fans, e.Devices)
+	e.Say = fmt.Sprintf("About %s a year go into %s: lamps %.0f, fans %.0f, devices at rest %.0f.", kWh(e.Total()), the(r), e.Lamps, e.Fans, e.Devices)
 	return e
 }
 

@@ -31,6 +31,7 @@ type Heard struct {
 const (
 	storey     = 2.7 // m from floor to floor
 	usualSpotH = 1.2
+	farthest   = 200.0 // m to which the formula holds; no radio of a home carries so far indoors
 )
 
 // floorLosses in dB of one floor by what the inner walls are made of: joists and boards under timber and plasterboard
@@ -70,7 +71,7 @@ func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) 
 		h.Walls = 3
 	}
 	walls, perFloor := h.losses(p)
-	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, 1000), Floors: min(h.Floors, 10), FloorLoss: perFloor, Walls: math.Min(120, walls),
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, farthest), Floors: min(h.Floors, 10), FloorLoss: perFloor, Walls: math.Min(120, walls),
 		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity, FadeMargin: h.Least}.Reckon()
 	if err != nil {
 		return h, err
@@ -183,6 +184,9 @@ func (h *Heard) judge(a, b model.Room, radio string, u q.System) {
 		way += join + plural(h.Floors, "floor", "floors")
 	}
 	chance := fmt.Sprintf("%.0f of 100 such links work", math.Floor(100*h.Margin.Works))
+	if h.Margin.Works > 0.995 {
+		chance = "as good as every such link works"
+	}
 	if h.OK {
 		h.Say = fmt.Sprintf("%s: %.0f dB to spare, %.0f are wanted; %s.", capital(way), h.Margin.Spare, h.Least, chance)
 		return

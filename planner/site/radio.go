@@ -66,6 +66,9 @@ func (l Link) Reckon() (Margin, error) {
 		within("fade margin", l.FadeMargin, 0, 60, "dB")); err != nil {
 		return Margin{}, err
 	}
+	if err := within("distance", l.Metres, 0, 200, "m"); err != nil {
+		return Margin{}, err
+	}
 	loss, err := PathLoss(l.MHz, n, math.Max(l.Metres, 1), float64(l.Floors)*l.FloorLoss)
 	if err != nil {
 		return Margin{}, err

@@ -24,7 +24,7 @@ func TestHelpExamples(t *testing.T) {
 		}
 		for _, l := range strings.Split(c.Example, "\n") {
 			l, _, _ = strings.Cut(strings.TrimSpace(l), "   ")
-			words := strings.Fields(l)
+			words := shellWords(l)
 			if len(words) < 3 || words[0] != "roombrief" || words[1] == "interview" || strings.ContainsAny(l, "<>") || c.Name() == "completion" {
 				continue
 			}
@@ -45,4 +45,27 @@ func TestHelpExamples(t *testing.T) {
 	if ran < 10 {
 		t.Errorf("only %d examples were tried", ran)
 	}
+}
+
+// shellWords splits a line as a shell does, for single quotes.
+func shellWords(l string) []string {
+	var out []string
+	quoted, open := false, false
+	var w strings.Builder
+	for _, r := range l + " " {
+		switch {
+		case r == '\'':
+			quoted, open = !quoted, true
+		case r == ' ' && !quoted:
+			if open {
+				out = append(out, w.String())
+			}
+			open = false
+			w.Reset()
+		default:
+			w.WriteRune(r)
+			open = true
+		}
+	}
+	return out
 }

@@ -2,9 +2,11 @@ package tui
 
 import (
 	"context"
+	"sync"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/page"
@@ -20,6 +22,25 @@ type proving struct {
 	sheet  rules.Sheet
 	left   []string // rooms still to be proved; "" is the home as a whole
 	busy   bool     // also while the plan is on its way
+}
+
+// most is how many proved cases are kept in mind: far more than a home has, so that what an edit leaves as it
+// was isn't proved again.
+const most = 20_000
+
+// remembering proves rooms, and remembers what it has proved of them.
+func remembering() func(context.Context, *model.Project, rules.Sheet, string) ([]proof.Verdict, error) {
+	var mu sync.Mutex
+	known := &proof.Cache{}
+	return func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error) {
+		mu.Lock()
+		if known.Len() > most {
+			known = &proof.Cache{}
+		}
+		cache := known
+		mu.Unlock()
+		return proof.Room(ctx, p, sheet, room, proof.Options{Cache: cache})
+	}
 }
 
 // proved is one room's verdicts.

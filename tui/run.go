@@ -18,7 +18,6 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/roombrief/model"
-	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
@@ -110,7 +109,7 @@ func (o Options) filled() Options {
 		o.writePapers = writePapers
 	}
 	if o.prove == nil {
-		o.prove = planner.Prove
+		o.prove = remembering()
 	}
 	return o
 }

@@ -47,6 +47,7 @@ type verdictJSON struct {
 	Goal     string     `json:"goal"`
 	Kind     string     `json:"kind"`
 	Sentence string     `json:"sentence"`
+	Fault    string     `json:"fault,omitempty"`          // what fails meanwhile: battery dead, power cut, restart, internet gone, clock change
 	Verdict  string     `json:"verdict"`                  // kept, broken, empty, undecided
 	LeansOn  []int      `json:"leans_on"`                 // numbers of assumptions
 	Moving   int        `json:"kept_if_moving,omitempty"` // seconds: a broken one is kept if whoever is inside moves at least this often
@@ -75,14 +76,15 @@ type trackJSON struct {
 }
 
 func proveCommand(p process) *cobra.Command {
-	var asJSON bool
+	var asJSON, faults bool
 	var room string
 	c := &cobra.Command{
 		Use:   "prove FILE",
 		Short: "Prove or refute each promise of the briefs",
 		Long: `Decide for every promise that a brief makes whether the planned rules keep it, whatever
 people do and whenever they do it. A promise that is broken comes with a shortest story
-that breaks it, and with what the verdict leans on.
+that breaks it, and with what the verdict leans on. With --faults each promise is proved
+once more for each thing that may fail.
 
 Exit status 1 when a promise is broken, or could not be decided.`,
 		Example: `  roombrief prove alder-row.yaml
@@ -96,7 +98,7 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 			if err := checkRoom(doc, room); err != nil {
 				return err
 			}
-			w := prover{p: p, project: doc.Project(), plan: plan, width: widthOf(p)}
+			w := prover{p: p, project: doc.Project(), plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}}
 			w.out.Rooms = []provedRoomJSON{}
 			if err := w.rooms(c.Context(), room, !asJSON); err != nil {
 				return err
@@ -114,6 +116,7 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.Flags().StringVar(&room, "room", "", "only this room")
+	c.Flags().BoolVar(&faults, "faults", false, "prove each promise with one thing failing, too: a battery, the mains, the internet, the clock")
 	return c
 }
 
@@ -123,6 +126,8 @@ type prover struct {
 	project *model.Project
 	plan    planner.Plan
 	width   int
+	faults  bool
+	cache   *proof.Cache // rooms that are alike are proved once
 	out     proveJSON
 }
 
@@ -137,7 +142,7 @@ func (w *prover) rooms(ctx context.Context, only string, print bool) error {
 		if only != "" && r.id != only {
 			continue
 		}
-		verdicts, err := planner.Prove(ctx, w.project, w.plan.Sheet, r.id)
+		verdicts, err := proof.Room(ctx, w.project, w.plan.Sheet, r.id, proof.Options{Faults: w.faults, Cache: w.cache})
 		if err != nil {
 			return status{badCall, err}
 		}
@@ -162,7 +167,7 @@ func (w *prover) room(id, title string, verdicts []proof.Verdict) (provedRoomJSO
 	stories := make([]story.Story, len(verdicts))
 	for i, v := range verdicts {
 		x := verdictJSON{
-			ID: v.Promise.ID, Goal: v.Promise.Goal, Kind: string(v.Promise.Kind), Sentence: v.Promise.Sentence,
+			ID: v.Promise.ID, Goal: v.Promise.Goal, Kind: string(v.Promise.Kind), Sentence: story.Sentence(v), Fault: string(v.Fault.Kind),
 			Verdict: string(v.State), LeansOn: []int{}, Moving: int(v.Moving / time.Second), Why: v.Why,
 		}
 		for _, a := range v.Promise.Assumes {

@@ -57,7 +57,7 @@ func (s source) roomPromises(b *bytes.Buffer, r Proved) error {
 		if len(on) > 0 {
 			leans = " (" + strings.Join(on, ", ") + ")"
 		}
-		fmt.Fprintf(b, "- **%s**: %s%s\n", v.State, text(v.Promise.Sentence), leans)
+		fmt.Fprintf(b, "- **%s**: %s%s\n", v.State, text(story.Sentence(v)), leans)
 		if remark := s.remark(v); remark != "" {
 			fmt.Fprintf(b, "  %s\n", text(remark))
 		}
@@ -101,7 +101,7 @@ func (s source) storyOf(b *bytes.Buffer, v proof.Verdict) error {
 	if err != nil {
 		return fmt.Errorf("the story of %s can't be told: %w", v.Promise.ID, err)
 	}
-	fmt.Fprintf(b, "### How it breaks: %s\n\n| time | since | what happens | what the rules do |\n|---|---:|---|---|\n", text(v.Promise.Sentence))
+	fmt.Fprintf(b, "### How it breaks: %s\n\n| time | since | what happens | what the rules do |\n|---|---:|---|---|\n", text(story.Sentence(v)))
 	for _, l := range told.Lines {
 		fmt.Fprintf(b, "| %s | %s | %s | %s |\n", story.Time(l.Clock), story.Since(l.At), text(l.Text), text(strings.Join(l.Then, "; ")))
 	}

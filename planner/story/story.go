@@ -73,6 +73,14 @@ func told(v proof.Verdict, p promises.Played) Story {
 	return out
 }
 
+// Sentence is what a verdict is about: the promise, and what fails meanwhile.
+func Sentence(v proof.Verdict) string {
+	if f := v.Fault.String(); f != "" {
+		return upper(f) + ": " + v.Promise.Sentence
+	}
+	return v.Promise.Sentence
+}
+
 // Since prints seconds as people say them: 45s, 7m15s, 2h.
 func Since(seconds int) string { return q.Span(time.Duration(seconds) * time.Second).String() }
 

@@ -11,6 +11,7 @@ import (
 
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/story"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
@@ -131,7 +132,7 @@ const wordCells = 11 // of a verdict's word with the space before it
 func (p *Page) promise(v *proof.Verdict) []draw.Row {
 	t, inner := p.leaf.Theme, p.leaf.Inner()
 	mark, style := verdict(t, v.State)
-	lines := draw.Wrap(v.Promise.Sentence, max(inner-2-wordCells, 12))
+	lines := draw.Wrap(story.Sentence(*v), max(inner-2-wordCells, 12))
 	item := len(p.lines)
 	p.lines = append(p.lines, line{verdict: v, room: p.snap.Room})
 	var rows []draw.Row

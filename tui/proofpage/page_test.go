@@ -74,7 +74,7 @@ func at(seen, text string) int {
 }
 
 func TestPromisesStandWithTheirVerdicts(t *testing.T) {
-	d := trial.Sit(t, New(), proved(t, "den"), 76, 24)
+	d := trial.Sit(t, New(), proved(t, "den"), 76, 44)
 	got := d.Seen()
 	for _, want := range []string{
 		"✗ The light in the den doesn't go out on anybody inside.", "broken\n", "kept\n", "It is assumed that ────", "The other rooms ────",
@@ -146,9 +146,9 @@ func TestVerdictsThatAreStillToComeAreWaitedFor(t *testing.T) {
 		t.Errorf("it does not say so:\n%s", got)
 	}
 	s = proved(t, "den")
-	before := trial.Sit(t, New(), s, 76, 24).Seen()
+	before := trial.Sit(t, New(), s, 76, 44).Seen()
 	s.Proofs, s.Proving = s.Proofs.Aged([]string{"", "den", "snug", "cellar"}), true
-	after := trial.Sit(t, New(), s, 76, 24).Seen()
+	after := trial.Sit(t, New(), s, 76, 44).Seen()
 	if strings.Replace(after, "proving", "", 1) == after || at(before, "Snug") != at(after, "Snug") {
 		t.Errorf("while it is proved anew the page jumps:\n%s", after)
 	}
@@ -284,7 +284,7 @@ func TestOnlyWhatIsBrokenIsInTheColourOfAlarm(t *testing.T) {
 	if d := trial.Sit(t, New(), kept, 76, 24); strings.Contains(d.Page.View(), alarm) {
 		t.Errorf("nothing is broken, and the page alarms:\n%s", d.Seen())
 	}
-	if d := trial.Sit(t, New(), s, 76, 24).Press("end"); !strings.Contains(d.Page.View(), alarm) {
+	if d := trial.Sit(t, New(), s, 76, 24).Press("down"); !strings.Contains(d.Page.View(), alarm) {
 		t.Errorf("something is broken, and nothing shows it:\n%s", d.Seen())
 	}
 }

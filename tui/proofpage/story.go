@@ -149,7 +149,7 @@ func (p *Tale) View() string {
 		return margin.Page(t, p.w, p.h, layout.Indent(append([]string{""}, draw.Wrap(p.why, bw-gutter)...), gutter), nil)
 	}
 	var body []string
-	for i, s := range draw.Wrap(p.verdict.Promise.Sentence, max(bw-gutter, 1)) {
+	for i, s := range draw.Wrap(story.Sentence(p.verdict), max(bw-gutter, 1)) {
 		mark := "  "
 		if i == 0 {
 			mark = t.Danger.Render(t.Glyphs.Broken) + " "

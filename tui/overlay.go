@@ -207,7 +207,7 @@ func (p *helpPage) lines(r *root, w, h int) []string {
 	capw := 0
 	for _, g := range p.groups {
 		for _, b := range g.Bindings {
-			capw = max(capw, layout.Width(b.Cap))
+			capw = max(capw, layout.Width(b.Printed(t.Glyphs.Line)))
 		}
 	}
 	capw = min(capw, w/3)
@@ -228,7 +228,7 @@ func (p *helpPage) lines(r *root, w, h int) []string {
 			for j, l := range layout.Wrap(text, w-capw-4) {
 				cap := ""
 				if j == 0 {
-					cap = b.Cap
+					cap = b.Printed(t.Glyphs.Line)
 				}
 				out = append(out, "  "+t.KeyCap.Render(layout.Fit(cap, capw, t.Glyphs.More))+"  "+t.Faint.Render(l))
 			}

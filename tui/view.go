@@ -214,9 +214,9 @@ func (r *root) footer() string {
 			continue
 		}
 		done[b.Do] = true
-		cell := t.KeyCap.Render(b.Cap) + " " + t.KeyText.Render(b.Text)
+		cell := t.KeyCap.Render(b.Printed(t.Glyphs.Line)) + " " + t.KeyText.Render(b.Text)
 		if b.Off != "" {
-			cell = t.Hair.Render("(" + b.Cap + " " + b.Text + ")")
+			cell = t.Hair.Render("(" + b.Printed(t.Glyphs.Line) + " " + b.Text + ")")
 		}
 		if b.Do == keys.Help {
 			ask = cell

@@ -2,7 +2,11 @@
 // list of the README all come from it, so that none of them can say something else.
 package keys
 
-import tea "github.com/charmbracelet/bubbletea"
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // Command is what a key asks for, named once.
 type Command string
@@ -15,6 +19,16 @@ type Binding struct {
 	Text string   // two or three words for the footer; "" keeps it out of the footer
 	Help string   // a sentence for `?` and the README
 	Off  string   // why it does nothing now; "" when it works
+}
+
+var spelt = strings.NewReplacer("↑↓", "Up/Down", "←→", "Left/Right", "↑", "Up", "↓", "Down", "←", "Left", "→", "Right")
+
+// Printed is the cap as a screen prints it. One that draws no arrows spells them: <> could be the keys < and >.
+func (b Binding) Printed(arrows bool) string {
+	if arrows {
+		return b.Cap
+	}
+	return spelt.Replace(b.Cap)
 }
 
 // Group is the keys of one page, or of everywhere.

@@ -37,7 +37,7 @@ const (
 // between walks through the rooms without leaving the page.
 func between(more ...Binding) []Binding {
 	return append(moves(more...),
-		Binding{Do: PrevRoom, Keys: []string{"["}, Cap: "[ ]", Help: "The same page of the room before."},
+		Binding{Do: PrevRoom, Keys: []string{"["}, Cap: "[ ]", Help: "The same page of the room before, or of the next one."},
 		Binding{Do: NextRoom, Keys: []string{"]"}, Cap: "]", Help: "The same page of the next room."},
 	)
 }
@@ -57,15 +57,15 @@ var Rooms = Group{Page: "Rooms", Bindings: moves(
 	Binding{Do: OpenBrief, Keys: []string{"b"}, Cap: "b", Text: "brief", Help: "Open the room's brief as a sheet."},
 	Binding{Do: OpenDay, Keys: []string{"d"}, Cap: "d", Text: "day", Help: "Open the room's day."},
 	Binding{Do: OpenBack, Keys: []string{"r"}, Cap: "r", Text: "read back", Help: "Read the room's brief back to the household."},
-	Binding{Do: MoveUp, Keys: []string{"shift+up", "K"}, Cap: "Shift+↑↓", Text: "reorder", Help: "Move the room up the list; K does it too."},
-	Binding{Do: MoveDown, Keys: []string{"shift+down", "J"}, Cap: "Shift+↓", Help: "Move the room down the list; J does it too."},
+	Binding{Do: MoveUp, Keys: []string{"shift+up", "K"}, Cap: "Shift+↑↓", Text: "reorder", Help: "Move the room up or down the list; K and J do it too."},
+	Binding{Do: MoveDown, Keys: []string{"shift+down", "J"}, Cap: "↓", Help: "Move the room down the list; J does it too."},
 	Binding{Do: Delete, Keys: []string{"x", "delete"}, Cap: "x", Text: "remove", Help: "Remove the room with all that is in it; undo brings it back."},
 )}
 
 // Sheet is a brief as lines that can be changed in place.
 var Sheet = Group{Page: "Sheet", Bindings: between(append(parts("chapter"),
 	Binding{Do: Change, Keys: []string{"enter", "e"}, Cap: "Enter", Text: "change", Help: "Change the line in place."},
-	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "other choice", Help: "The choice before, on a line with choices."},
+	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "other choice", Help: "The choice before or the next, on a line with choices."},
 	Binding{Do: Later, Keys: []string{"right"}, Cap: "→", Help: "The next choice, on a line with choices."},
 	Binding{Do: Forget, Keys: []string{"x", "delete"}, Cap: "x", Text: "clear", Help: "Leave the line unanswered again; undo brings the answer back."},
 	Binding{Do: Park, Keys: []string{"p"}, Cap: "p", Text: "park", Help: "Park the line: it becomes an open point for somebody who knows."},
@@ -76,13 +76,13 @@ var Sheet = Group{Page: "Sheet", Bindings: between(append(parts("chapter"),
 
 // Ribbon is the day of a room.
 var Ribbon = Group{Page: "Day", Bindings: between(
-	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "5 min", Help: "Start the period five minutes earlier."},
+	Binding{Do: Earlier, Keys: []string{"left"}, Cap: "←→", Text: "5 min", Help: "Start the period five minutes earlier or later."},
 	Binding{Do: Later, Keys: []string{"right"}, Cap: "→", Help: "Start the period five minutes later."},
-	Binding{Do: HourEarlier, Keys: []string{"shift+left", "H"}, Cap: "Shift+←→", Text: "1 h", Help: "Start the period an hour earlier; H does it too."},
-	Binding{Do: HourLater, Keys: []string{"shift+right", "L"}, Cap: "Shift+→", Help: "Start the period an hour later; L does it too."},
-	Binding{Do: Brighter, Keys: []string{"+", "="}, Cap: "+ -", Text: "level", Help: "More light, in steps of 5 %, of 1 % under 10 %."},
+	Binding{Do: HourEarlier, Keys: []string{"shift+left", "H"}, Cap: "Shift+←→", Text: "1 h", Help: "Start the period an hour earlier or later; H and L do it too."},
+	Binding{Do: HourLater, Keys: []string{"shift+right", "L"}, Cap: "→", Help: "Start the period an hour later; L does it too."},
+	Binding{Do: Brighter, Keys: []string{"+", "="}, Cap: "+ -", Text: "level", Help: "More or less light, in steps of 5 %, of 1 % under 10 %. At 0 % the period leaves the light as it is."},
 	Binding{Do: Dimmer, Keys: []string{"-", "_"}, Cap: "-", Help: "Less light; at 0 % the period leaves the light as it is."},
-	Binding{Do: Warmer, Keys: []string{"<", ","}, Cap: "< >", Text: "colour", Help: "Warmer light, in steps of 100 K."},
+	Binding{Do: Warmer, Keys: []string{"<", ","}, Cap: "< >", Text: "colour", Help: "Warmer or cooler light, in steps of 100 K."},
 	Binding{Do: Cooler, Keys: []string{">", "."}, Cap: ">", Help: "Cooler light."},
 	Binding{Do: PlainLamp, Keys: []string{"0"}, Cap: "0", Help: "Leave the colour as the lamp is."},
 	Binding{Do: Change, Keys: []string{"enter", "t"}, Cap: "Enter", Text: "start", Help: "Write when the period starts: 06:20, sunset, sunrise-00:30."},
@@ -100,7 +100,7 @@ var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),
 
 // Rules is the rule sheet and the chart.
 var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
-	Binding{Do: Left, Keys: []string{"left"}, Cap: "←→", Text: "columns", Help: "Show the columns of the chart to the left."},
+	Binding{Do: Left, Keys: []string{"left"}, Cap: "←→", Text: "columns", Help: "Show the columns of the chart to the left or to the right."},
 	Binding{Do: Right, Keys: []string{"right"}, Cap: "→", Help: "Show the columns to the right."},
 	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
 )...)}
@@ -112,7 +112,7 @@ var Promises = Group{Page: "Promises", Bindings: between(
 
 // Story is how a promise breaks.
 var Story = Group{Page: "Story", Bindings: []Binding{
-	{Do: Left, Keys: []string{"left", "up", "h", "k"}, Cap: "←→", Text: "move", Help: "To the moment before; the up arrow does it too."},
+	{Do: Left, Keys: []string{"left", "up", "h", "k"}, Cap: "←→", Text: "move", Help: "To the moment before or the next; the up and down arrows do it too."},
 	{Do: Right, Keys: []string{"right", "down", "l", "j"}, Cap: "→", Help: "To the next moment; the down arrow does it too."},
 	{Do: Top, Keys: []string{"home"}, Cap: "Home", Help: "To the beginning."},
 	{Do: Bottom, Keys: []string{"end"}, Cap: "End", Text: "where it breaks", Help: "To the moment in which it breaks."},

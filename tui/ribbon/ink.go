@@ -78,9 +78,26 @@ func (k *inks) of(what int) int {
 	case what == 0 || !k.th.Colour:
 		s = k.th.Text
 	default:
-		s = k.th.R.NewStyle().Foreground(lipgloss.Color(tint(what, k.th.Dark)))
+		full := tint(what, k.th.Dark)
+		s = k.th.R.NewStyle().Foreground(lipgloss.CompleteColor{TrueColor: full, ANSI256: full, ANSI: few(what, k.th.Dark)})
 	}
 	k.styles = append(k.styles, s)
 	k.number[what] = len(k.styles)
 	return len(k.styles)
+}
+
+// few is the one of sixteen colours that stands for a colour temperature: warm, between, cool. The nearest by
+// number would be the red that is kept for danger.
+func few(kelvin int, dark bool) string {
+	switch {
+	case kelvin < 3300:
+		return "3"
+	case kelvin < 4600 && dark:
+		return "15"
+	case kelvin < 4600:
+		return "8"
+	case dark:
+		return "14"
+	}
+	return "4"
 }

@@ -261,12 +261,11 @@ func (p *Page) note(l line, r model.Room) []string {
 	if r.Kind != "" {
 		out[0] = "Kind: " + r.Kind + ". " + asks
 	}
+	if l.state == readback.Lapsed {
+		out = append(out, fmt.Sprintf("Changed since %s agreed on %s; r reads it back.", p.person(l.agreed.By), l.agreed.On.Format("2 January 2006")))
+	}
 	if x, ok := p.snap.Proofs.Of(l.room); ok && len(x.Verdicts) > 0 {
 		out = append(out, "Promises: "+page.Said(x.Tally())+".")
-	}
-	if l.state == readback.Lapsed {
-		out = append(out, fmt.Sprintf("%s agreed on %s. The brief has changed since: read it back again, with r.",
-			p.person(l.agreed.By), l.agreed.On.Format("2 January 2006")))
 	}
 	for _, o := range l.open {
 		out = append(out, "Open: "+strings.TrimRight(o.Text, ".")+".")
@@ -294,7 +293,9 @@ func (p *Page) aside() {
 		b := p.snap.Plan.Bill
 		cost = b.Total.In(b.Currency) + " with tax"
 		devices = number(len(b.Devices), "device")
-		work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
+		if work = "no work"; b.Minutes > 0 {
+			work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
+		}
 	}
 	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), agreed), number(open, "open point")}
 	if t := p.snap.Proofs.Tally(); t.All() > 0 {

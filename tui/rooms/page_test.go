@@ -61,7 +61,7 @@ func TestNotes(t *testing.T) {
 	d := sit(t)
 	d.Page.SetSize(116, 30)
 	d.Press("home", "down")
-	if got := d.Seen(); !strings.Contains(got, "Rosa agreed on 2 March 2026.") || !strings.Contains(got, "read it back") {
+	if got := d.Seen(); !strings.Contains(got, "Changed since Rosa agreed on 2 March") || !strings.Contains(got, "r reads it back") {
 		t.Errorf("the lapse is not told:\n%s", got)
 	}
 	d.Press("down", "down")

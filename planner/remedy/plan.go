@@ -1,0 +1,176 @@
+package remedy
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/ideal"
+	"example.org/roombrief/planner/promises"
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/planner/timed"
+)
+
+// plan is a project with some moves made.
+type plan struct {
+	project  *model.Project
+	drafted  ideal.Drafted
+	ix       *promises.Index
+	promises []promises.Promise // of the room
+	rest     []promises.Promise // of other rooms and the home; made when first asked for
+	bill     bill.Bill
+}
+
+// drafter turns a project into rules; a test puts wrong rules in here.
+type drafter func(*model.Project) ideal.Drafted
+
+func newSearch(ctx context.Context, p *model.Project, c *catalogue.Catalogue, room string, e Effort) (*search, error) {
+	s := &search{ctx: ctx, shelf: c, room: room, effort: e, draft: ideal.Draft, cache: e.Cache, options: ideal.Usual(),
+		bills: map[string]bill.Bill{}, before: map[string]proof.Verdict{}, moves: Moves(p, c, room)}
+	if s.cache == nil {
+		s.cache = &proof.Cache{}
+	}
+	s.options.Year = ideal.YearOf(p)
+	s.base = s.planOf(p)
+	return s, s.price(ctx, s.base)
+}
+
+func (s *search) planOf(p *model.Project) *plan {
+	x := &plan{project: p, drafted: s.draft(p)}
+	x.ix = promises.NewIndex(x.drafted.Sheet)
+	x.promises = promises.OfRoom(p, x.ix, s.options, rules.Equinox, s.room)
+	return x
+}
+
+// refused reports a plan that is none: a choice that the room can't have, or that changes nothing.
+func (x *plan) refused() bool {
+	return slices.ContainsFunc(x.drafted.Findings, func(f ideal.Finding) bool { return strings.HasPrefix(f.At, "choices/") })
+}
+
+// price makes the bill of a plan. Bills depend on the needs and on the number of rules, and on nothing else that
+// moves change, so one serves all plans that are alike in them.
+func (s *search) price(ctx context.Context, x *plan) error {
+	key := fmt.Sprint(len(x.drafted.Sheet.Rules), x.drafted.Needs)
+	if b, ok := s.bills[key]; ok {
+		x.bill = b
+		return nil
+	}
+	b, err := bill.Cheapest(ctx, x.project, s.shelf, x.drafted.Needs, x.drafted.Sheet)
+	if err != nil {
+		return err
+	}
+	s.bills[key], x.bill = b, b
+	return nil
+}
+
+// promise of a plan's room by its name.
+func (x *plan) promise(id string) (promises.Promise, bool) {
+	i := slices.IndexFunc(x.promises, func(p promises.Promise) bool { return p.ID == id })
+	if i < 0 {
+		return promises.Promise{}, false
+	}
+	return x.promises[i], true
+}
+
+// ofRoom are the names of the room's promises.
+func (x *plan) ofRoom() []string {
+	var out []string
+	for _, p := range x.promises {
+		out = append(out, p.ID)
+	}
+	return out
+}
+
+// systems are what a banked story is played on for a promise: each of its facets, on its day itself.
+func (x *plan) systems(p promises.Promise) ([]timed.System, error) {
+	cases, err := p.Cases(x.ix)
+	if err != nil {
+		return nil, err
+	}
+	var out []timed.System
+	for _, c := range cases {
+		if c.Can {
+			continue
+		}
+		themselves := []*promises.Case{&c}
+		if real := c.Real(); len(real) > 0 {
+			themselves = real
+		}
+		for _, r := range themselves {
+			out = append(out, r.Exactly().System(true))
+		}
+	}
+	return out, nil
+}
+
+func (s *search) prove(x *plan, p promises.Promise) (proof.Verdict, error) {
+	s.out.Proofs++
+	return s.cache.Prove(s.ctx, x.ix, p, s.effort.Promise)
+}
+
+// elsewhere are the promises of other rooms and of the home.
+func (s *search) elsewhere(x *plan) []promises.Promise {
+	if x.rest == nil {
+		for _, p := range promises.OfAll(x.project, x.ix, s.options, rules.Equinox) {
+			if p.Room != s.room {
+				x.rest = append(x.rest, p)
+			}
+		}
+	}
+	return x.rest
+}
+
+// spares reports whether a plan keeps every promise elsewhere that is kept now. Only those are proved of which
+// something that bears on them changes.
+func (s *search) spares(x *plan) (bool, error) {
+	now := map[string]promises.Promise{}
+	for _, p := range s.elsewhere(s.base) {
+		now[p.ID] = p
+	}
+	for _, p := range s.elsewhere(x) {
+		old, ok := now[p.ID]
+		if !ok {
+			continue
+		}
+		delete(now, p.ID)
+		same, err := alike(s.base, old, x, p)
+		if err != nil {
+			return false, err
+		}
+		if same {
+			continue
+		}
+		was, err := s.prove(s.base, old)
+		if err != nil {
+			return false, err
+		}
+		if was.State != proof.Kept {
+			continue
+		}
+		if is, err := s.prove(x, p); err != nil || is.State != proof.Kept {
+			return false, err
+		}
+	}
+	return len(now) == 0, nil // a promise that is no longer made isn't kept
+}
+
+// alike reports whether the same has to be proved for a promise of two plans.
+func alike(a *plan, p promises.Promise, b *plan, q promises.Promise) (bool, error) {
+	if x, y := p.Computed(), q.Computed(); x != nil && y != nil {
+		return *x == *y, nil
+	}
+	before, err := p.Cases(a.ix)
+	if err != nil {
+		return false, err
+	}
+	after, err := q.Cases(b.ix)
+	if err != nil {
+		return false, err
+	}
+	return slices.EqualFunc(before, after, func(x, y promises.Case) bool { return x.Key() == y.Key() }), nil
+}

@@ -1,0 +1,84 @@
+// Package remedy looks for the cheapest changes of a project's decisions that keep every promise of a room.
+//
+// How it goes, file by file:
+//
+//	moves.go     what can be changed in a room
+//	plan.go      a project with some moves made: its rules, its promises, its price
+//	search.go    combinations of moves, cheapest first
+//	bank.go      stories that broke a combination, played again on the next before anything is proved
+//	change.go    what else a combination changes, in words
+//	mandatory.go what the first plan can't do without
+package remedy
+
+import (
+	"context"
+	"fmt"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/proof"
+)
+
+// Remedy is a combination of moves that was proved to keep what it says.
+type Remedy struct {
+	Moves     []Move
+	Words     string             // what to do, one sentence
+	Price     bill.Money         // by how much the bill of the whole home, with labour and tax, goes up
+	Currency  string             // of the price
+	Household bool               // changes the brief: the household decides
+	Changes   []string           // what else changes: devices, waits, numbers of promises
+	Edits     []projectfile.Edit // of the project file
+	Keeps     []string           // promises that are broken now and kept then
+	Leaves    []string           // promises of the room that stay broken or undecided
+}
+
+// Effort bounds a search. Its bounds are numbers of things and not times, so that what is found doesn't depend
+// on the machine.
+type Effort struct {
+	Moves   int // at most so many in a combination
+	Proved  int // combinations that are proved; those that a banked story breaks don't count
+	Wanted  int // remedies
+	Promise proof.Effort
+	Cache   *proof.Cache // what is known already; nil is nothing
+}
+
+// Usual effort.
+var Usual = Effort{Moves: 3, Proved: 16, Wanted: 3, Promise: proof.Usual}
+
+// Result of a search.
+type Result struct {
+	Remedies     []Remedy
+	Combinations int  // there are
+	Proved       int  // of them
+	Replayed     int  // that a banked story broke, without a proof
+	Proofs       int  // of single promises
+	Banked       int  // stories
+	Full         bool // every combination was looked at, as far as that was called for
+}
+
+// Sentence says how far the search went, for people.
+func (r Result) Sentence() string {
+	looked := fmt.Sprintf("%d of %d combinations of changes were looked at", r.Proved+r.Replayed, r.Combinations)
+	switch {
+	case len(r.Remedies) > 0:
+		return ""
+	case r.Combinations == 0:
+		return "There is nothing to change in this room that the program knows of."
+	case r.Full:
+		return fmt.Sprintf("None of the %d combinations of changes that the program knows of mends it.", r.Combinations)
+	}
+	return looked + ", and none of them mends it."
+}
+
+// For looks for the cheapest remedies of a broken promise: the two or three best that keep every promise of its
+// room, and break none elsewhere that is kept now. Where there are none of those, it gives the ones that keep
+// that promise and break nothing that is kept, with what they leave broken.
+func For(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict, e Effort) (Result, error) {
+	s, err := newSearch(ctx, p, c, v.Promise.Room, e)
+	if err != nil {
+		return Result{}, err
+	}
+	return s.find(v.Promise.ID)
+}

@@ -1,0 +1,85 @@
+package remedy_test
+
+import (
+	"testing"
+
+	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
+)
+
+// Each remedy, made in the project's file, gives a home in which every promise of the room is kept when it is planned
+// and proved afresh, at the price that was said.
+func TestRemediesHoldWhenMadeInTheFile(t *testing.T) {
+	for _, h := range fixtures.Homes() {
+		doc := projectfile.Parse(h.Source)
+		mended := 0
+		for _, room := range doc.Project().Rooms {
+			if mended == 3 {
+				break // the rest are alike
+			}
+			for _, v := range prove(t, doc, room.ID) {
+				if v.State == proof.Breaks {
+					mended++
+					holds(t, doc, v)
+					break // the others of the room have the same remedies
+				}
+			}
+		}
+		if mended == 0 {
+			t.Errorf("%s: nothing is broken, so nothing was tried", h.File)
+		}
+	}
+}
+
+func holds(t *testing.T, doc *projectfile.Document, v proof.Verdict) {
+	t.Helper()
+	r, err := remedy.For(t.Context(), doc.Project(), fixtures.Catalogue(), v, remedy.Usual)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Remedies) == 0 {
+		t.Errorf("%s: %s", v.Promise.ID, r.Sentence())
+	}
+	before, err := planner.Make(t.Context(), doc.Project(), fixtures.Catalogue())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range r.Remedies {
+		edited, err := doc.Apply(x.Edits...)
+		if err != nil {
+			t.Errorf("%s, %s: %v", v.Promise.ID, x.Words, err)
+			continue
+		}
+		after, err := planner.Make(t.Context(), edited.Project(), fixtures.Catalogue())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := after.Bill.Total - before.Bill.Total; got != x.Price {
+			t.Errorf("%s, %s costs %s and not %s", v.Promise.ID, x.Words, got.Plain(), x.Price.Plain())
+		}
+		for _, w := range prove(t, edited, v.Promise.Room) {
+			if w.State != proof.Kept && w.State != proof.Empty {
+				t.Errorf("%s, %s: %s is %s", v.Promise.ID, x.Words, w.Promise.ID, w.State)
+			}
+			if w.Promise.ID == v.Promise.ID && w.State != proof.Kept {
+				t.Errorf("%s, %s: it is %s", v.Promise.ID, x.Words, w.State)
+			}
+		}
+	}
+}
+
+func prove(t *testing.T, doc *projectfile.Document, room string) []proof.Verdict {
+	t.Helper()
+	plan, err := planner.Make(t.Context(), doc.Project(), fixtures.Catalogue())
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := planner.Prove(t.Context(), doc.Project(), plan.Sheet, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}

@@ -1,0 +1,324 @@
+package remedy
+
+import (
+	"context"
+	"slices"
+
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/ideal"
+	"example.org/roombrief/planner/proof"
+)
+
+// search is one search for the remedies of a room.
+type search struct {
+	ctx     context.Context
+	shelf   *catalogue.Catalogue
+	room    string
+	effort  Effort
+	draft   drafter
+	bills   map[string]bill.Bill
+	moves   []Move
+	cache   *proof.Cache
+	options ideal.Options
+
+	base     *plan
+	before   map[string]proof.Verdict // of the base
+	bank     []banked
+	bankless bool    // banks nothing: to see what the bank is worth
+	found    [][]int // moves of the remedies found
+	halves   []half
+	out      Result
+}
+
+// candidate is a combination of moves with its plan.
+type candidate struct {
+	moves []int // in ascending order
+	plan  *plan
+	price bill.Money
+	asks  int // of its moves change the brief
+	tried bool
+}
+
+// half is a remedy that leaves other promises broken.
+type half struct {
+	c      *candidate
+	remedy Remedy
+}
+
+// find looks for what mends a promise.
+func (s *search) find(promise string) (Result, error) {
+	all, err := s.candidates()
+	if err != nil {
+		return Result{}, err
+	}
+	s.out.Combinations = len(all)
+	order, err := s.order(promise)
+	if err != nil {
+		return Result{}, err
+	}
+	if err := s.whole(all, promise, order); err != nil {
+		return Result{}, err
+	}
+	if len(s.out.Remedies) == 0 {
+		if err := s.partly(all, promise, order); err != nil {
+			return Result{}, err
+		}
+	}
+	s.out.Full = s.out.Proved < s.effort.Proved
+	s.out.Banked = len(s.bank)
+	return s.out, nil
+}
+
+// whole looks for combinations that keep every promise of the room.
+func (s *search) whole(all []*candidate, promise string, order []string) error {
+	for _, c := range all {
+		if s.enough() {
+			return nil
+		}
+		if slices.ContainsFunc(s.found, func(f []int) bool { return within(f, c.moves) }) {
+			continue // more than is called for
+		}
+		breaks, err := s.replayed(c)
+		if err != nil {
+			return err
+		}
+		if len(breaks) > 0 {
+			s.out.Replayed++
+			continue
+		}
+		if err := s.try(c, promise, order); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// partly looks for combinations that at least keep the promise asked about, and break nothing that is kept: among
+// those that whole has proved, and among those that it left to a banked story of another promise.
+func (s *search) partly(all []*candidate, promise string, order []string) error {
+	for _, c := range all {
+		if s.out.Proved >= s.effort.Proved || len(s.halves) >= s.effort.Wanted {
+			break
+		}
+		if c.tried || slices.ContainsFunc(s.halves, func(h half) bool { return within(h.c.moves, c.moves) }) {
+			continue
+		}
+		breaks, err := s.replayed(c)
+		if err != nil {
+			return err
+		}
+		if slices.ContainsFunc(breaks, func(id string) bool { return id == promise || s.before[id].State == proof.Kept }) {
+			continue
+		}
+		s.out.Replayed--
+		if err := s.try(c, promise, order); err != nil {
+			return err
+		}
+	}
+	slices.SortStableFunc(s.halves, func(a, b half) int { return slices.Index(all, a.c) - slices.Index(all, b.c) })
+	for _, h := range s.halves {
+		more := slices.ContainsFunc(s.halves, func(o half) bool {
+			return o.c != h.c && within(o.c.moves, h.c.moves) && len(o.remedy.Leaves) <= len(h.remedy.Leaves)
+		})
+		if !more && len(s.out.Remedies) < s.effort.Wanted {
+			s.out.Remedies = append(s.out.Remedies, h.remedy)
+		}
+	}
+	return nil
+}
+
+func (s *search) enough() bool {
+	return len(s.out.Remedies) >= s.effort.Wanted || s.out.Proved >= s.effort.Proved
+}
+
+// try proves a candidate and keeps it when it is a remedy.
+func (s *search) try(c *candidate, promise string, order []string) error {
+	s.out.Proved++
+	c.tried = true
+	keeps, leaves, ok, err := s.proved(c, promise, order)
+	if err != nil || !ok {
+		return err
+	}
+	r := s.remedy(c, keeps, leaves)
+	if slices.ContainsFunc(leaves, func(id string) bool { return s.before[id].State == proof.Breaks }) {
+		s.halves = append(s.halves, half{c, r})
+		return nil
+	}
+	s.found = append(s.found, c.moves)
+	s.out.Remedies = append(s.out.Remedies, r)
+	return nil
+}
+
+// within reports whether every move of a is one of b.
+func within(a, b []int) bool {
+	for _, x := range a {
+		if !slices.Contains(b, x) {
+			return false
+		}
+	}
+	return true
+}
+
+// candidates are all combinations that can be had, cheapest first. Prices alike: those that ask nothing of the
+// household first, then those of fewer moves, then in the order of the moves.
+func (s *search) candidates() ([]*candidate, error) {
+	var out []*candidate
+	var grow func(from int, picked []int) error
+	grow = func(from int, picked []int) error {
+		for i := from; i < len(s.moves); i++ {
+			if slices.ContainsFunc(picked, func(k int) bool { return s.moves[k].axis == s.moves[i].axis }) {
+				continue
+			}
+			moves := append(slices.Clone(picked), i)
+			c, err := s.candidate(moves)
+			if err != nil {
+				return err
+			}
+			if c != nil {
+				out = append(out, c)
+			}
+			if len(moves) < s.effort.Moves {
+				if err := grow(i+1, moves); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
+	if err := grow(0, nil); err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(out, func(a, b *candidate) int {
+		for _, d := range []int{int(a.price - b.price), a.asks - b.asks, len(a.moves) - len(b.moves)} {
+			if d != 0 {
+				return d
+			}
+		}
+		return slices.Compare(a.moves, b.moves)
+	})
+	return out, nil
+}
+
+// candidate plans a combination; nil when it can't be had.
+func (s *search) candidate(moves []int) (*candidate, error) {
+	c := &candidate{moves: moves}
+	picked := make([]Move, len(moves))
+	for i, k := range moves {
+		picked[i] = s.moves[k]
+		if picked[i].Household {
+			c.asks++
+		}
+	}
+	c.plan = s.planOf(made(s.base.project, picked))
+	if c.plan.refused() {
+		return nil, nil
+	}
+	if err := s.price(s.ctx, c.plan); err != nil {
+		return nil, err
+	}
+	if len(c.plan.bill.Unmet) > len(s.base.bill.Unmet) {
+		return nil, nil // no part can do it
+	}
+	c.price = c.plan.bill.Total - s.base.bill.Total
+	return c, nil
+}
+
+// order proves the room as it is, and gives its promises in the order in which candidates are proved: the one
+// that is asked about, the others that are broken, the rest.
+func (s *search) order(promise string) ([]string, error) {
+	rank := map[string]int{}
+	ids := s.base.ofRoom()
+	for _, id := range ids {
+		v, err := s.known(id)
+		if err != nil {
+			return nil, err
+		}
+		switch {
+		case id == promise:
+			rank[id] = 0
+		case v.State != proof.Kept && v.State != proof.Empty:
+			rank[id] = 1
+		default:
+			rank[id] = 2
+		}
+	}
+	slices.SortStableFunc(ids, func(a, b string) int { return rank[a] - rank[b] })
+	return ids, nil
+}
+
+// known is the verdict on a promise of the plan as it is.
+func (s *search) known(id string) (proof.Verdict, error) {
+	if v, ok := s.before[id]; ok {
+		return v, nil
+	}
+	p, ok := s.base.promise(id)
+	if !ok {
+		return proof.Verdict{}, nil
+	}
+	v, err := s.prove(s.base, p)
+	if err != nil {
+		return v, err
+	}
+	s.before[id] = v
+	s.put(v)
+	return v, nil
+}
+
+// put banks the story of a broken promise.
+func (s *search) put(v proof.Verdict) {
+	if v.State == proof.Breaks && len(v.Story) > 0 && !s.bankless {
+		s.bank = append(s.bank, bankOf(v))
+	}
+}
+
+// replayed lists the promises in which a banked story breaks a candidate.
+func (s *search) replayed(c *candidate) ([]string, error) {
+	var out []string
+	for _, b := range s.bank {
+		p, ok := c.plan.promise(b.promise)
+		if !ok || slices.Contains(out, b.promise) {
+			continue
+		}
+		systems, err := c.plan.systems(p)
+		if err != nil {
+			return nil, err
+		}
+		if slices.ContainsFunc(systems, b.breaks) {
+			out = append(out, b.promise)
+		}
+	}
+	return out, s.ctx.Err()
+}
+
+// proved proves a candidate, promise by promise, as far as it has to. It is no remedy (ok is false) when the promise
+// asked about isn't kept, or when one that is kept now isn't any more.
+func (s *search) proved(c *candidate, promise string, order []string) (keeps, leaves []string, ok bool, err error) {
+	for _, id := range order {
+		was, err := s.known(id)
+		if err != nil {
+			return nil, nil, false, err
+		}
+		p, there := c.plan.promise(id)
+		if !there {
+			return nil, nil, false, nil // a promise that is no longer made isn't kept
+		}
+		v, err := s.prove(c.plan, p)
+		if err != nil {
+			return nil, nil, false, err
+		}
+		switch {
+		case v.State == proof.Kept && was.State != proof.Kept:
+			keeps = append(keeps, id)
+		case v.State == proof.Kept:
+		case v.State == proof.Empty && was.State == proof.Empty:
+		case id == promise || was.State == proof.Kept:
+			s.put(v)
+			return nil, nil, false, nil
+		default:
+			leaves = append(leaves, id)
+		}
+	}
+	ok, err = s.spares(c.plan)
+	return keeps, leaves, ok, err
+}

@@ -28,7 +28,12 @@ func (r *root) export(dir string) tea.Cmd {
 		dir = strings.TrimSuffix(r.session.file, filepath.Ext(r.session.file)) + "-papers"
 	}
 	p, shelf, plan := r.session.project, r.shelf, *r.plan.plan
-	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program}
+	if r.proof.busy {
+		r.papersTo = &dir
+		r.said = page.Say{Text: "The papers come as soon as all promises are proved."}
+		return nil
+	}
+	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program, Proved: r.provedRooms()}
 	put := r.o.writePapers
 	return safely(func() tea.Msg {
 		all, err := papers.All(p, shelf, plan, o)

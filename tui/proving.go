@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/page"
@@ -113,5 +114,20 @@ func (r *root) takeProved(m proved) tea.Cmd {
 	p.known = p.known.With(m.room, page.Proved{Verdicts: m.verdicts, Sheet: p.sheet, Fault: m.err})
 	next := r.proveNext()
 	r.show()
-	return next
+	return tea.Batch(next, r.exportAtLast())
+}
+
+// provedRooms are the verdicts for the papers: the home as a whole, then the rooms as they are walked.
+func (r *root) provedRooms() []papers.Proved {
+	out := []papers.Proved{}
+	add := func(room string) {
+		if x, ok := r.proof.known.Of(room); ok && x.Fault == nil && !x.Stale {
+			out = append(out, papers.Proved{Room: room, Verdicts: x.Verdicts})
+		}
+	}
+	add("")
+	for _, room := range r.session.project.Rooms {
+		add(room.ID)
+	}
+	return out
 }

@@ -6,8 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"example.org/roombrief/model"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
@@ -120,4 +123,31 @@ func TestTheRoomsCountIsSeenBesideTheInterview(t *testing.T) {
 	b.press("2")
 	b.sees("2 kept, 1 broken.")
 	b.sees("1 broken")
+}
+
+func TestThePapersWaitForTheProof(t *testing.T) {
+	b, _ := provingBench(t, two, 80, 24)
+	var got []papers.Paper
+	b.r.o.writePapers = func(_ string, all []papers.Paper) error {
+		got = all
+		return nil
+	}
+	plan := b.wait[0]
+	b.wait = nil
+	if batch, ok := plan().(tea.BatchMsg); ok {
+		b.send(batch[0]()) // planned, and not proved
+	}
+	b.send(keyMsg("7"))
+	b.sees("as soon as all promises are proved")
+	if got != nil {
+		t.Error("the papers were written before")
+	}
+	b.settle()
+	names := ""
+	for _, p := range got {
+		names += p.Name + " "
+	}
+	if !strings.Contains(names, "promises.md") {
+		t.Errorf("written: %s", names)
+	}
 }

@@ -40,7 +40,7 @@ type root struct {
 
 	plan      planning
 	proof     proving
-	papersTo  *string // papers to write once the plan is ready
+	papersTo  *string // papers to write once the plan is ready and proved
 	quitting  bool
 	fault     error // a mistake of the program's own
 	lastFault error // why the last save of all failed
@@ -251,11 +251,17 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	}
 	prove := r.prove()
 	r.show()
-	if to := r.papersTo; to != nil {
-		r.papersTo = nil
-		return tea.Batch(prove, r.export(*to))
+	return tea.Batch(prove, r.exportAtLast())
+}
+
+// exportAtLast writes the papers that were asked for while a plan or a proof was on its way.
+func (r *root) exportAtLast() tea.Cmd {
+	to := r.papersTo
+	if to == nil || r.plan.busy || r.proof.busy {
+		return nil
 	}
-	return prove
+	r.papersTo = nil
+	return r.export(*to)
 }
 
 // carry carries out what a page asked for.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -11,13 +12,16 @@ import (
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/store"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
+	"example.org/roombrief/planner/proof"
 
 	"github.com/spf13/cobra"
 )
 
 func handoverCommand(p process) *cobra.Command {
 	var folder string
+	var promises bool
 	c := &cobra.Command{
 		Use:   "handover FILE -o DIR",
 		Short: "Write the papers: shopping list, rule sheet, household page",
@@ -32,9 +36,13 @@ func handoverCommand(p process) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			all, err := papers.All(doc.Project(), fixtures.Catalogue(), plan, papers.Options{
-				Today: model.Date{Time: today(p)}, Program: "Roombrief " + version(),
-			})
+			o := papers.Options{Today: model.Date{Time: today(p)}, Program: "Roombrief " + version()}
+			if promises {
+				if o.Proved, err = provedRooms(c.Context(), doc.Project(), plan); err != nil {
+					return status{badCall, err}
+				}
+			}
+			all, err := papers.All(doc.Project(), fixtures.Catalogue(), plan, o)
 			if err != nil {
 				return err
 			}
@@ -56,6 +64,7 @@ func handoverCommand(p process) *cobra.Command {
 		},
 	}
 	c.Flags().StringVarP(&folder, "output", "o", "", "folder for the papers, made when absent")
+	c.Flags().BoolVar(&promises, "promises", false, "prove the promises first, and write their paper too; takes longer")
 	return c
 }
 
@@ -76,4 +85,21 @@ func countNeeds(n int) string {
 		return "one need is"
 	}
 	return fmt.Sprintf("%d needs are", n)
+}
+
+// provedRooms are the verdicts of a home: of the whole first, then room by room.
+func provedRooms(ctx context.Context, p *model.Project, plan planner.Plan) ([]papers.Proved, error) {
+	out, cache := []papers.Proved{}, &proof.Cache{}
+	ids := []string{""}
+	for _, r := range p.Rooms {
+		ids = append(ids, r.ID)
+	}
+	for _, id := range ids {
+		verdicts, err := proof.Room(ctx, p, plan.Sheet, id, proof.Options{Cache: cache})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, papers.Proved{Room: id, Verdicts: verdicts})
+	}
+	return out, nil
 }

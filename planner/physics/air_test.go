@@ -20,7 +20,7 @@ func home(t testing.TB, file, room string) (*model.Project, model.Room) {
 	t.Helper()
 	for _, h := range fixtures.Homes() {
 		if strings.HasPrefix(h.File, file) {
-			p := projectfile.Parse(h.Source).Project()
+			p := homeOf(t, h)
 			r, ok := p.Room(room)
 			if !ok {
 				t.Fatalf("%s has no room %s", file, room)
@@ -30,6 +30,15 @@ func home(t testing.TB, file, room string) (*model.Project, model.Room) {
 	}
 	t.Fatalf("no home %s", file)
 	return nil, model.Room{}
+}
+
+func homeOf(t testing.TB, h fixtures.Home) *model.Project {
+	t.Helper()
+	d := projectfile.Parse(h.Source)
+	if !d.OK() {
+		t.Fatal(d.Problems())
+	}
+	return d.Project()
 }
 
 func near(t *testing.T, what string, got, want, off float64) {

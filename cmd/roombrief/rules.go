@@ -61,12 +61,13 @@ Exit status 1 when a brief asks for something that its room cannot do.`,
 					return err
 				}
 			} else {
+				wording := rules.NewWording(plan.Sheet)
 				if room == "" {
-					printRules(p, plan, "", "The home as a whole")
+					printRules(p, plan, wording, "", "The home as a whole")
 				}
 				for _, r := range doc.Project().Rooms {
 					if room == "" || r.ID == room {
-						printRules(p, plan, r.ID, r.Title())
+						printRules(p, plan, wording, r.ID, r.Title())
 					}
 				}
 				printFindings(p, plan, room)
@@ -89,11 +90,12 @@ Exit status 1 when a brief asks for something that its room cannot do.`,
 
 func rulesView(plan planner.Plan, room string) rulesJSON {
 	out := rulesJSON{Rules: []ruleJSON{}, Findings: []findingJSON{}}
+	wording := rules.NewWording(plan.Sheet)
 	for _, r := range plan.Sheet.Rules {
 		if room != "" && r.Room != room {
 			continue
 		}
-		w := rules.Words(plan.Sheet, r)
+		w := wording.Rule(r)
 		out.Rules = append(out.Rules, ruleJSON{r.ID, r.Room, r.Goal, r.Purpose, w.Cause, w.Guard, w.Effect, w.Hold, thingsOf(r)})
 	}
 	for _, f := range plan.Findings {
@@ -126,7 +128,7 @@ func thingsOf(r rules.Rule) []string {
 	return out
 }
 
-func printRules(p process, plan planner.Plan, room, title string) {
+func printRules(p process, plan planner.Plan, wording rules.Wording, room, title string) {
 	n, width := 0, widthOf(p)
 	for _, r := range plan.Sheet.Rules {
 		if r.Room != room {
@@ -136,7 +138,7 @@ func printRules(p process, plan planner.Plan, room, title string) {
 			fmt.Fprintf(p.out, "%s\n\n", title)
 		}
 		n++
-		w := rules.Words(plan.Sheet, r)
+		w := wording.Rule(r)
 		fmt.Fprintf(p.out, "%3d  %s\n", n, wrap(r.Purpose, "     ", width)[5:])
 		for _, row := range []struct{ name, words string }{{"cause", w.Cause}, {"guard", w.Guard}, {"effect", w.Effect}, {"hold", w.Hold}} {
 			if row.words != "" {

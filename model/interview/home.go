@@ -155,11 +155,7 @@ func (s *scope) houseAsks(h model.Home, near town) {
 		Choices: []Choice{{"m", "metric", "metric", "metres, litres a second, degrees C"}, {"u", "US", "us", "feet, cfm, degrees F"}},
 		Default: near.units(), Now: h.Units,
 	})
-	s.oneOf(Question{
-		Chapter: Home, Path: "home/currency", Ask: "Which money are prices in?", Why: "The bill and the catalogue's indicative prices use it.",
-		Choices: []Choice{{"g", "pounds (GBP)", "GBP", ""}, {"e", "euros (EUR)", "EUR", ""}, {"d", "dollars (USD)", "USD", ""}},
-		Default: near.Currency, Now: h.Currency,
-	})
+	s.currencyAsk(h, near)
 	s.oneOf(Question{
 		Chapter: Home, Path: "home/mains/voltage", Ask: "Which mains voltage does the house have?", Why: "A part made for the other one is never chosen.",
 		Choices: []Choice{{"1", "120 V", "120 V", ""}, {"2", "230 V", "230 V", ""}},
@@ -177,6 +173,33 @@ func (s *scope) houseAsks(h model.Home, near town) {
 		Choices: []Choice{{"t", "timber", "timber", ""}, {"p", "plasterboard on studs", "plasterboard", ""}, {"b", "brick or block", "brick", ""},
 			{"c", "concrete", "concrete", ""}, {"u", "nobody knows", "unknown", "planned as the worst of them"}},
 		Default: near.Walls, DefaultWhy: "usual there; knock on one", Now: factText(h.Walls.State, h.Walls.Value),
+	})
+}
+
+// currencyAsk drops the terms that were agreed in other money: they are asked again, in the new one.
+func (s *scope) currencyAsk(h model.Home, near town) {
+	choices := []Choice{{"g", "pounds (GBP)", "GBP", ""}, {"e", "euros (EUR)", "EUR", ""}, {"d", "dollars (USD)", "USD", ""}}
+	answer := ""
+	if c, err := pick(choices, h.Currency); err == nil {
+		answer = c.Label
+	}
+	s.add(ask{
+		Question: Question{
+			Chapter: Home, Path: "home/currency", Kind: OneOf, Choices: choices,
+			Ask: "Which money are prices in?", Why: "The bill and the catalogue's indicative prices use it.",
+			Default: near.Currency, Now: h.Currency, Answer: answer,
+		},
+		write: func(t string) ([]projectfile.Edit, error) {
+			c, err := pick(choices, t)
+			if err != nil {
+				return nil, err
+			}
+			out := []projectfile.Edit{projectfile.Set("home/currency", c.Value)}
+			if paid := h.Terms.Labour.Currency; paid != "" && paid != c.Value && s.d.Has("home/terms") {
+				out = append(out, projectfile.Remove("home/terms"))
+			}
+			return out, nil
+		},
 	})
 }
 

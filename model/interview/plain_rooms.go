@@ -102,7 +102,7 @@ func (p *plain) readBack(id string) error {
 	if text == "quit" {
 		return errQuit
 	}
-	if text == "" || isNone(text) {
+	if text == "" || text == "skip" || isNone(text) {
 		return nil
 	}
 	d, err := readback.Agree(p.d, id, text, p.opts.Today)

@@ -96,7 +96,7 @@ func more(m Money, currency string) string {
 func (t *text) totals() {
 	b := t.b
 	t.sum("Parts", b.Parts, " ")
-	t.sum(fmt.Sprintf("Labour, %s at %s an hour", hours(b.Minutes), b.Terms.Labour.In(b.Currency)), b.Labour, " ")
+	t.sum(fmt.Sprintf("Labour, %s at %s an hour", Hours(b.Minutes), b.Terms.Labour.In(b.Currency)), b.Labour, " ")
 	t.sum("Tax, "+trimmedPercent(b.Terms.Tax), b.Tax, " ")
 	t.sum("Total in "+b.Currency, b.Total, " ")
 	t.line("")
@@ -114,7 +114,8 @@ func trimmedPercent(p float64) string {
 	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", p), "0"), ".") + " %"
 }
 
-func hours(minutes int) string {
+// Hours is a working time for people: 12 h 36 min.
+func Hours(minutes int) string {
 	switch h, m := minutes/60, minutes%60; {
 	case h == 0:
 		return fmt.Sprintf("%d min", m)

@@ -100,8 +100,8 @@ func (s source) shoppingMarkdown() []byte {
 				plain(it.each*bill.Money(it.quantity)), text(strings.Join(it.rooms, ", ")))
 		}
 		b.WriteString("\n| | Amount |\n|---|--:|\n")
-		fmt.Fprintf(&b, "| Parts | %s |\n| Labour, %d min | %s |\n| Tax | %s |\n| **Total, %s** | **%s** |\n\n",
-			plain(bl.Parts), bl.Minutes, plain(bl.Labour), plain(bl.Tax), bl.Currency, plain(bl.Total))
+		fmt.Fprintf(&b, "| Parts | %s |\n| Labour, %s | %s |\n| Tax | %s |\n| **Total, %s** | **%s** |\n\n",
+			plain(bl.Parts), bill.Hours(bl.Minutes), plain(bl.Labour), plain(bl.Tax), bl.Currency, plain(bl.Total))
 	}
 	s.unmet(&b)
 	s.assumed(&b)

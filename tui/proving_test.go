@@ -3,17 +3,21 @@ package tui
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/tui/page"
 )
 
 // two rooms with lamps, of which the den's light goes out on its reader.
@@ -150,4 +154,33 @@ func TestThePapersWaitForTheProof(t *testing.T) {
 	if !strings.Contains(names, "promises.md") {
 		t.Errorf("written: %s", names)
 	}
+}
+
+// BenchmarkEditToVerdict is an edit of a usual room of Alder Row to the verdicts of that room on the screen:
+// planned and proved, with what the edit leaves as it was known from before.
+func BenchmarkEditToVerdict(b *testing.B) {
+	x := newBench(b, string(fixtures.Homes()[0].Source), 120, 40)
+	x.r.o.prove = remembering()
+	x.wait = nil
+	x.r.turn(place{page: page.Sheet, room: "hall"}, false)
+	run := func(cmd tea.Cmd) (done bool) {
+		x.send(cmd())
+		p, ok := x.r.proof.known.Of("hall")
+		return ok && !p.Stale
+	}
+	i := 0
+	for b.Loop() {
+		doc, err := x.r.session.hist.now().Apply(projectfile.Set("rooms/hall/brief/lighting/stop/after", fmt.Sprintf("%dm", 4+i%50)))
+		if err != nil {
+			b.Fatal(err)
+		}
+		i++
+		x.r.session.hist.push(step{doc: doc}, false)
+		x.r.session.project = doc.Project()
+		if !run(x.r.replan()) && !run(x.r.prove()) {
+			b.Fatal("the room is not proved")
+		}
+		x.wait = nil
+	}
+	x.r.proof.stop()
 }

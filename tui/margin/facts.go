@@ -114,7 +114,7 @@ func promised(s page.Snapshot, room string, at int) (Note, bool) {
 		return Note{}, false
 	}
 	text := page.Said(t) + "."
-	if s.Proving {
+	if x, _ := s.Proofs.Of(room); s.Proving && (room == "" || x.Stale) {
 		text += " Proving" + s.Theme.Glyphs.More
 	}
 	return Note{At: at, Head: "Promises", Text: text, Alarm: t.Broken > 0}, true

@@ -40,8 +40,12 @@ func TestPromisesAreCountedInTheMarginAndTheStatusLine(t *testing.T) {
 			note: "1 kept, 1 broken, 1 undecided.", line: "1 broken", alarm: true,
 		},
 		{
-			name: "being proved anew", room: "den", proving: true, proofs: (*page.Proofs)(nil).With("den", verdicts(proof.Kept)),
+			name: "being proved anew", room: "den", proving: true, proofs: (*page.Proofs)(nil).With("den", verdicts(proof.Kept)).Aged([]string{"den"}),
 			note: "1 kept. Proving…", line: "1 kept",
+		},
+		{
+			name: "only others are", room: "den", proving: true, proofs: (*page.Proofs)(nil).With("den", verdicts(proof.Kept)),
+			note: "1 kept.", line: "1 kept",
 		},
 	} {
 		s := page.Snapshot{Plan: &planner.Plan{}, Room: c.room, Proofs: c.proofs, Proving: c.proving, Theme: plain()}

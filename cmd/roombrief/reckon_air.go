@@ -106,13 +106,17 @@ func vapourOf(c *cobra.Command, spans map[string]*given[q.Span, *q.Span], vapour
 
 func airAnswer(r reckoned, d site.Damp, words string, ceiling q.Percent, within q.Span, u q.System) (reckoned, error) {
 	part := float64(ceiling) / 100
-	dry, err := d.Dry(part)
+	course, err := d.Course(part)
 	if err != nil {
 		return r, err
 	}
+	dry := course.Drying
 	asked := within.Duration().Minutes()
 	best, bestErr := d.AirflowFor(part, asked)
-	sure := surelyDry(d, part, asked)
+	sure, sureErr := d.AirflowSurely(part, asked)
+	if sureErr != nil {
+		sure = math.Inf(1)
+	}
 	r.ok = dry.FilmM <= asked
 	fan := q.Airflow(d.Airflow).Show(u)
 	switch {
@@ -131,29 +135,8 @@ func airAnswer(r reckoned, d site.Damp, words string, ceiling q.Percent, within 
 	}
 	r.figures = []figure{{"clear_soonest_min", dry.ClampedM}, {"clear_latest_min", dry.FilmM}, {"time_constant_min", dry.Time}, {"peak_humidity_percent", 100 * dry.Clamped},
 		{"condensed_kg", dry.Condensed}, {"saturated_after_min", dry.Saturated}, {"airflow_soonest_l_s", best}, {"airflow_surely_l_s", sure}, {"volume_m3", d.Volume}}
-	r.picture = func(th theme.Theme, width int) []string { return humidityCurve(th, d, dry, part, width) }
+	r.picture = func(th theme.Theme, width int) []string { return humidityCurve(th, course, part, width) }
 	return r, nil
-}
-
-// surelyDry is the least airflow with which even wet walls are dry in time, +Inf where none is.
-func surelyDry(d site.Damp, ceiling, target float64) float64 {
-	late := func(flow float64) bool {
-		d.Airflow = flow
-		x, err := d.Dry(ceiling)
-		return err != nil || x.FilmM > target
-	}
-	low, high := 0.1, 1000.0
-	if late(high) {
-		return math.Inf(1)
-	}
-	for range 40 {
-		if mid := (low + high) / 2; late(mid) {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return high
 }
 
 func clearing(d site.Drying) string {

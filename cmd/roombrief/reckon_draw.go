@@ -12,7 +12,8 @@ import (
 )
 
 // humidityCurve draws the humidity of a room over time: bars for the best case, dots up to the worst, a line at the ceiling.
-func humidityCurve(th theme.Theme, d site.Damp, dry site.Drying, ceiling float64, width int) []string {
+func humidityCurve(th theme.Theme, c site.Course, ceiling float64, width int) []string {
+	d, dry := c.Damp, c.Drying
 	const rows, low = 10, 0.3 // nothing happens under 30 %
 	cols := min(max(width-12, 20), 90)
 	end := d.Minutes + 60
@@ -22,8 +23,7 @@ func humidityCurve(th theme.Theme, d site.Damp, dry site.Drying, ceiling float64
 	best, most := make([]float64, cols), make([]float64, cols)
 	for i := range cols {
 		at := end * (float64(i) + 0.5) / float64(cols)
-		best[i] = humidityAt(d, dry, at, false)
-		most[i] = humidityAt(d, dry, at, true)
+		best[i], most[i] = c.At(at)
 	}
 	var out []string
 	for row := range rows {
@@ -59,31 +59,6 @@ func curveCell(th theme.Theme, best, most, bottom, top float64, marks bool) stri
 		return th.Glyphs.Hair
 	}
 	return " "
-}
-
-// humidityAt is the relative humidity at a minute, no more than 1. Wet keeps it there until all that condensed is dry.
-func humidityAt(d site.Damp, dry site.Drying, minute float64, wet bool) float64 {
-	_, rh, err := d.At(math.Min(minute, d.Minutes))
-	if err != nil {
-		return 0
-	}
-	rh = math.Min(rh, 1)
-	if minute <= d.Minutes {
-		return rh
-	}
-	film := 0.0
-	if wet && dry.FilmM > dry.ClampedM && !math.IsInf(dry.FilmM, 1) {
-		film = dry.FilmM - dry.ClampedM
-	}
-	if minute < d.Minutes+film {
-		return rh
-	}
-	since := minute - d.Minutes - film
-	d.Start, d.Source, d.Minutes = rh, 0, 0
-	if _, rh, err = d.At(since); err != nil {
-		return 0
-	}
-	return math.Min(rh, 1)
 }
 
 // minuteAxis writes the minutes under a curve, and where the source stops.

@@ -35,15 +35,16 @@ type Airing struct {
 type Season struct {
 	Name    string
 	Air     model.Air
-	Damp    site.Damp // as the room is reckoned with its own fan: for curves
-	Rest    q.Percent // what the room settles at when nothing is going on
-	Peak    q.Percent // when the use ends
-	Soonest q.Span    // back under the ceiling when what condenses is gone
-	Latest  q.Span    // back under it when all of that dries into the air first
-	Never   bool      // the house's own air is as damp as the ceiling
-	Needs   q.Airflow // for Latest inside what was asked; 0 where no fan can
-	On, Off q.Percent // thresholds that a fan can keep in this season
-	RunOn   q.Span    // on after the air reads dry, until the walls are as well
+	Course  site.Course // the room with its own fan: for curves
+	Damp    site.Damp   // what it was reckoned from
+	Rest    q.Percent   // what the room settles at when nothing is going on
+	Peak    q.Percent   // when the use ends
+	Soonest q.Span      // back under the ceiling when what condenses is gone
+	Latest  q.Span      // back under it when all of that dries into the air first
+	Never   bool        // the house's own air is as damp as the ceiling
+	Needs   q.Airflow   // for Latest inside what was asked; 0 where no fan can
+	On, Off q.Percent   // thresholds that a fan can keep in this season
+	RunOn   q.Span      // on after the air reads dry, until the walls are as well
 }
 
 // Airs tells whether anything goes on in a room that puts vapour into its air.
@@ -125,14 +126,18 @@ func (s *Season) reckon(a *Airing, u Use, pa float64) error {
 	s.Damp = site.Damp{Volume: a.Volume, Temperature: float64(s.Air.Temperature), Pressure: pa, Start: rh,
 		SupplyTemp: float64(s.Air.Temperature), SupplyRH: rh, Airflow: float64(a.Fan), Source: u.Vapour, Minutes: u.Minutes}
 	ceiling := float64(a.Ceiling) / 100
-	d, err := s.Damp.Dry(ceiling)
+	course, err := s.Damp.Course(ceiling)
 	if err != nil {
 		return err
 	}
+	s.Course = course
+	d := course.Drying
 	s.Rest, s.Peak = s.Air.Humidity, q.Percent(100*d.Clamped)
 	s.Never = math.IsInf(d.ClampedM, 1)
 	s.Soonest, s.Latest = minutes(d.ClampedM), minutes(d.FilmM)
-	s.Needs = q.Airflow(surely(s.Damp, ceiling, inMinutes(a.Within)))
+	if needs, err := s.Damp.AirflowSurely(ceiling, math.Min(1440, inMinutes(a.Within))); err == nil {
+		s.Needs = q.Airflow(needs) // else no fan can, which is what 0 says
+	}
 	s.Off = q.Percent(math.Min(95, math.Max(float64(a.Ceiling), math.Ceil(float64(s.Rest))+overRest)))
 	s.On = q.Percent(math.Min(97, float64(s.Off)+betweenOnOff))
 	return s.runOn()
@@ -150,28 +155,6 @@ func (s *Season) runOn() error {
 		s.RunOn = minutes(grain)
 	}
 	return nil
-}
-
-// surely is the smallest airflow in l/s with which even a room that has to dry its walls is back in time; 0 where
-// none is.
-func surely(d site.Damp, ceiling, target float64) float64 {
-	late := func(flow float64) bool {
-		d.Airflow = flow
-		x, err := d.Dry(ceiling)
-		return err != nil || x.FilmM > target
-	}
-	low, high := 0.1, 1000.0
-	if late(high) {
-		return 0
-	}
-	for range 40 {
-		if mid := (low + high) / 2; late(mid) {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return high
 }
 
 // judge writes the sentence. Winter decides: in summer the house's own air may be too damp for any fan.

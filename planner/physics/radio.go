@@ -216,3 +216,28 @@ func sign(n int) int {
 	}
 	return 1
 }
+
+// Between is where a mains part that repeats does most good: the room whose middle is heard best from both ends. It is false
+// where no room makes the way better than it is.
+func Between(p *model.Project, a, b Spot, radio string, alarm bool) (room model.Room, first, second Heard, ok bool) {
+	straight, err := Link(p, a, b, radio, alarm)
+	if err != nil {
+		return room, first, second, false
+	}
+	best := straight.Margin.Spare
+	for _, r := range p.Rooms {
+		if r.Outline.Width <= 0 || r.Outline.Depth <= 0 {
+			continue
+		}
+		// What a repeater hears from an alarm's battery needs the alarm's margin; what it sends on has its own.
+		one, err1 := Link(p, a, Spot{Room: r.ID}, radio, alarm)
+		two, err2 := Link(p, Spot{Room: r.ID}, b, radio, false)
+		if err1 != nil || err2 != nil {
+			continue
+		}
+		if worse := math.Min(one.Margin.Spare, two.Margin.Spare); worse > best+1e-9 {
+			best, room, first, second, ok = worse, r, one, two, true
+		}
+	}
+	return room, first, second, ok
+}

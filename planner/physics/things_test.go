@@ -279,3 +279,19 @@ func BenchmarkRoom(b *testing.B) {
 		Room(p, r)
 	}
 }
+
+// Between two rooms the one in the middle repeats best, and each half has more to spare than the whole.
+func TestRepeaterGoesBetween(t *testing.T) {
+	p := house(model.Know("concrete"))
+	whole, err := Link(p, Spot{Room: "a"}, Spot{Room: "c"}, "zigbee", true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, first, second, ok := Between(p, Spot{Room: "a"}, Spot{Room: "c"}, "zigbee", true)
+	if !ok || r.ID != "b" || first.Margin.Spare <= whole.Margin.Spare || second.Margin.Spare <= whole.Margin.Spare {
+		t.Errorf("%v %q: %v and %v, not %v", ok, r.ID, first.Margin.Spare, second.Margin.Spare, whole.Margin.Spare)
+	}
+	if r, _, _, ok := Between(p, Spot{Room: "a"}, Spot{Room: "a"}, "zigbee", true); ok {
+		t.Errorf("%s repeats between two places in one room", r.ID)
+	}
+}

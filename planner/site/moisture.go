@@ -124,6 +124,10 @@ func (d Damp) At(minute float64) (ratio, rh float64, err error) {
 	return ratio, humidityOf(ratio, d.Temperature, d.Pressure), nil
 }
 
+func errTooSlow(minutes float64) error {
+	return fmt.Errorf("even 1000 l/s takes %.1f min", minutes)
+}
+
 // AirflowFor is the smallest airflow, in l/s, with which the room is back under the ceiling so many minutes
 // after the source stops (clamped model), by bisection between 0.1 and 1000 l/s.
 func (d Damp) AirflowFor(ceiling, minutes float64) (float64, error) {
@@ -139,7 +143,7 @@ func (d Damp) AirflowFor(ceiling, minutes float64) (float64, error) {
 		return 0, ErrNeverDries
 	}
 	if most.ClampedM > minutes {
-		return 0, fmt.Errorf("even 1000 l/s takes %.0f min", most.ClampedM)
+		return 0, errTooSlow(most.ClampedM)
 	}
 	low, high := 0.1, 1000.0
 	for i := 0; i < 60; i++ {

@@ -2,7 +2,9 @@ package remedy
 
 import (
 	"context"
+	"runtime"
 	"slices"
+	"sync"
 
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/bill"
@@ -229,40 +231,53 @@ func (s *search) candidate(moves []int) (*candidate, error) {
 func (s *search) order(promise string) ([]string, error) {
 	rank := map[string]int{}
 	ids := s.base.ofRoom()
-	for _, id := range ids {
-		v, err := s.known(id)
-		if err != nil {
-			return nil, err
-		}
+	vs, _, err := s.verdicts(s.base, ids)
+	if err != nil {
+		return nil, err
+	}
+	for i, v := range vs {
+		s.before[v.Promise.ID] = v
+		s.put(v)
 		switch {
-		case id == promise:
-			rank[id] = 0
+		case ids[i] == promise:
+			rank[ids[i]] = 0
 		case v.State != proof.Kept && v.State != proof.Empty:
-			rank[id] = 1
+			rank[ids[i]] = 1
 		default:
-			rank[id] = 2
+			rank[ids[i]] = 2
 		}
 	}
 	slices.SortStableFunc(ids, func(a, b string) int { return rank[a] - rank[b] })
 	return ids, nil
 }
 
-// known is the verdict on a promise of the plan as it is.
-func (s *search) known(id string) (proof.Verdict, error) {
-	if v, ok := s.before[id]; ok {
-		return v, nil
+// verdicts proves promises of a plan at once, and gives the verdicts in their order. It is false when one of the
+// promises isn't made.
+func (s *search) verdicts(x *plan, ids []string) ([]proof.Verdict, bool, error) {
+	out, errs := make([]proof.Verdict, len(ids)), make([]error, len(ids))
+	var wg sync.WaitGroup
+	seats := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i, id := range ids {
+		p, ok := x.promise(id)
+		if !ok {
+			return nil, false, nil
+		}
+		s.out.Proofs++
+		wg.Add(1)
+		seats <- struct{}{}
+		go func() {
+			defer wg.Done()
+			out[i], errs[i] = s.cache.Prove(s.ctx, x.ix, p, s.effort.Promise)
+			<-seats
+		}()
 	}
-	p, ok := s.base.promise(id)
-	if !ok {
-		return proof.Verdict{}, nil
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, true, err
+		}
 	}
-	v, err := s.prove(s.base, p)
-	if err != nil {
-		return v, err
-	}
-	s.before[id] = v
-	s.put(v)
-	return v, nil
+	return out, true, s.ctx.Err()
 }
 
 // put banks the story of a broken promise.
@@ -294,29 +309,24 @@ func (s *search) replayed(c *candidate) ([]string, error) {
 // proved proves a candidate, promise by promise, as far as it has to. It is no remedy (ok is false) when the promise
 // asked about isn't kept, or when one that is kept now isn't any more.
 func (s *search) proved(c *candidate, promise string, order []string) (keeps, leaves []string, ok bool, err error) {
-	for _, id := range order {
-		was, err := s.known(id)
-		if err != nil {
-			return nil, nil, false, err
+	for _, ids := range [2][]string{order[:1], order[1:]} {
+		vs, there, err := s.verdicts(c.plan, ids)
+		if err != nil || !there {
+			return nil, nil, false, err // a promise that is no longer made isn't kept
 		}
-		p, there := c.plan.promise(id)
-		if !there {
-			return nil, nil, false, nil // a promise that is no longer made isn't kept
-		}
-		v, err := s.prove(c.plan, p)
-		if err != nil {
-			return nil, nil, false, err
-		}
-		switch {
-		case v.State == proof.Kept && was.State != proof.Kept:
-			keeps = append(keeps, id)
-		case v.State == proof.Kept:
-		case v.State == proof.Empty && was.State == proof.Empty:
-		case id == promise || was.State == proof.Kept:
-			s.put(v)
-			return nil, nil, false, nil
-		default:
-			leaves = append(leaves, id)
+		for i, v := range vs {
+			was := s.before[ids[i]]
+			switch {
+			case v.State == proof.Kept && was.State != proof.Kept:
+				keeps = append(keeps, ids[i])
+			case v.State == proof.Kept:
+			case v.State == proof.Empty && was.State == proof.Empty:
+			case ids[i] == promise || was.State == proof.Kept:
+				s.put(v)
+				return nil, nil, false, nil
+			default:
+				leaves = append(leaves, ids[i])
+			}
 		}
 	}
 	ok, err = s.spares(c.plan)

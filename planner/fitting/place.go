@@ -40,8 +40,8 @@ type Seen struct{ Thing, At, By string }
 // crew is rooms whose rules lean on each other; they stay on one controller.
 type crew struct {
 	rooms  []string
-	rules  []rules.Rule
 	things []string // that the rules name
+	rules.Sheet
 }
 
 // Place decides which controller runs the rules of which rooms. Rooms that share waits, notes or devices stay together, and so do rooms
@@ -49,43 +49,28 @@ type crew struct {
 // one that speaks to its devices, loses the least, has room for its rules, sits in one of its rooms, needs to see the fewest
 // things of others, and stands first. It is deterministic; hosts without an order of their own are as given.
 func Place(sheet rules.Sheet, hosts []Host, info Info) Placed {
-	out := Placed{Joined: map[string]string{}}
-	if len(hosts) == 0 {
-		if len(sheet.Rules) > 0 {
-			out.Lost = append(out.Lost, Lost{Text: "No controller runs the rules.", Promise: "each earns its place", Remedy: "Give the home a controller."})
-			out.Asks = append(out.Asks, "a controller")
-		}
-		return out
-	}
-	p := placing{sheet: sheet, hosts: hosts, info: info, fits: map[string]Fitted{}, out: &out}
-	p.gather()
-	p.seat()
-	p.join()
-	for h := range hosts {
-		out.Hosts = append(out.Hosts, p.plan(h))
-	}
-	p.across()
-	return out
+	h := NewHome(sheet, func() []rules.Day { return info.Year })
+	h.day = info.Day
+	return h.Place(hosts, info.Parts)
 }
 
 type placing struct {
+	home  *Home
 	sheet rules.Sheet
 	hosts []Host
-	info  Info
+	parts map[string]catalogue.Part
 	crews []crew
 	at    []int // host of each crew
 	load  []int // rules on each host
-	fits  map[string]Fitted
 	out   *Placed
 }
 
-// gather makes the crews, in the order of the sheet.
-func (p *placing) gather() {
-	kind, home := map[string]rules.ThingKind{}, map[string]string{}
-	for _, t := range p.sheet.Things {
-		kind[t.ID], home[t.ID] = t.Kind, t.Room
+// gather makes the crews of a sheet, in its order. Alone also keeps rooms together that share a sensor.
+func gather(sheet rules.Sheet, alone bool) []crew {
+	kind := map[string]rules.ThingKind{}
+	for _, t := range sheet.Things {
+		kind[t.ID] = t.Kind
 	}
-	alone := slices.ContainsFunc(p.hosts, func(h Host) bool { return !h.Limits.SeesOthers })
 	parent := map[string]string{}
 	var find func(string) string
 	find = func(r string) string {
@@ -104,7 +89,7 @@ func (p *placing) gather() {
 		}
 		owner[key] = room
 	}
-	for _, r := range p.sheet.Rules {
+	for _, r := range sheet.Rules {
 		each(r, func(thing, wait string, writes bool) {
 			switch {
 			case wait != "":
@@ -114,17 +99,17 @@ func (p *placing) gather() {
 			}
 		})
 	}
-	at := map[string]int{}
-	for _, r := range p.sheet.Rules {
+	at, crews := map[string]int{}, []crew(nil)
+	for _, r := range sheet.Rules {
 		top := find(r.Room)
 		i, ok := at[top]
 		if !ok {
-			i = len(p.crews)
+			i = len(crews)
 			at[top] = i
-			p.crews = append(p.crews, crew{})
+			crews = append(crews, crew{})
 		}
-		c := &p.crews[i]
-		c.rules = append(c.rules, r)
+		c := &crews[i]
+		c.Rules = append(c.Rules, r)
 		if !slices.Contains(c.rooms, r.Room) {
 			c.rooms = append(c.rooms, r.Room)
 		}
@@ -134,6 +119,14 @@ func (p *placing) gather() {
 			}
 		})
 	}
+	for i := range crews {
+		for _, t := range sheet.Things {
+			if slices.Contains(crews[i].things, t.ID) {
+				crews[i].Things = append(crews[i].Things, t)
+			}
+		}
+	}
+	return crews
 }
 
 // each visits what a rule names.
@@ -154,13 +147,7 @@ func each(r rules.Rule, visit func(thing, wait string, writes bool)) {
 
 // fit fits one crew to the limits of a host, once for each set of limits.
 func (p *placing) fit(c, h int) Fitted {
-	key := fmt.Sprintf("%d %+v", c, p.hosts[h].Limits)
-	f, ok := p.fits[key]
-	if !ok {
-		f = Fit(rules.Sheet{Things: p.sheet.Things, Rules: p.crews[c].rules}, p.hosts[h].Limits, p.info)
-		p.fits[key] = f
-	}
-	return f
+	return p.home.fit(p.crews[c].Sheet, p.hosts[h].Limits, p.parts)
 }
 
 // seat gives each crew its host, the largest first, and then moves crews as long as that is better for one of them.
@@ -171,7 +158,7 @@ func (p *placing) seat() {
 	for i := range order {
 		order[i], p.at[i] = i, -1
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return len(p.crews[b].rules) - len(p.crews[a].rules) })
+	slices.SortStableFunc(order, func(a, b int) int { return len(p.crews[b].Rules) - len(p.crews[a].Rules) })
 	for round := 0; round < 4; round++ {
 		moved := false
 		for _, c := range order {
@@ -228,7 +215,7 @@ func (p *placing) cost(c, h int) []int {
 
 // speaks reports whether a host has the radio of what serves a thing. Nobody knows before parts are chosen.
 func (p *placing) speaks(h int, thing string) bool {
-	part, ok := p.info.Parts[thing]
+	part, ok := p.parts[thing]
 	return !ok || part.Radio == "" || len(p.hosts[h].Radios) == 0 || slices.Contains(p.hosts[h].Radios, part.Radio)
 }
 
@@ -261,11 +248,11 @@ func (p *placing) join() {
 			continue
 		}
 		if !p.speaks(at, t.ID) {
-			other := slices.IndexFunc(p.hosts, func(h Host) bool { return slices.Contains(h.Radios, p.info.Parts[t.ID].Radio) })
+			other := slices.IndexFunc(p.hosts, func(h Host) bool { return slices.Contains(h.Radios, p.parts[t.ID].Radio) })
 			if other < 0 {
-				p.out.Lost = append(p.out.Lost, Lost{Text: fmt.Sprintf("No controller speaks %s, which the %s needs.", p.info.Parts[t.ID].Radio, t.Name),
+				p.out.Lost = append(p.out.Lost, Lost{Text: fmt.Sprintf("No controller speaks %s, which the %s needs.", p.parts[t.ID].Radio, t.Name),
 					Promise: "each earns its place", Remedy: "Take another part, or give a controller that radio."})
-				p.out.Asks = append(p.out.Asks, fmt.Sprintf("the radio %s for the %s", p.info.Parts[t.ID].Radio, t.Name))
+				p.out.Asks = append(p.out.Asks, fmt.Sprintf("the radio %s for the %s", p.parts[t.ID].Radio, t.Name))
 				continue
 			}
 			at = other
@@ -274,29 +261,31 @@ func (p *placing) join() {
 	}
 }
 
-// plan is what one host runs: its crews' rules in the order of the sheet, fitted together.
+// plan is what one host runs: what its crews come to, one after the other. Only where there are too many rules are they
+// fitted at once, because then more of them become one.
 func (p *placing) plan(h int) HostPlan {
 	out := HostPlan{Host: p.hosts[h].ID}
-	sheet := rules.Sheet{}
-	named := map[string]bool{}
-	for _, r := range p.sheet.Rules {
-		c := slices.IndexFunc(p.crews, func(c crew) bool { return slices.Contains(c.rooms, r.Room) })
+	var all rules.Sheet
+	var fits []Fitted
+	n := 0
+	for c := range p.crews {
 		if p.at[c] != h {
 			continue
 		}
-		sheet.Rules = append(sheet.Rules, r)
-		out.Rules = append(out.Rules, r.ID)
-		if !slices.Contains(out.Rooms, r.Room) {
-			out.Rooms = append(out.Rooms, r.Room)
+		for _, r := range p.crews[c].Rules {
+			out.Rules = append(out.Rules, r.ID)
 		}
-		each(r, func(thing, _ string, _ bool) { named[thing] = true })
+		out.Rooms = append(out.Rooms, p.crews[c].rooms...)
+		all.Rules = append(all.Rules, p.crews[c].Rules...)
+		all.Things = union(all.Things, p.crews[c].Things)
+		fits = append(fits, p.fit(c, h))
+		n += len(fits[len(fits)-1].Sheet.Rules)
 	}
-	for _, t := range p.sheet.Things {
-		if named[t.ID] {
-			sheet.Things = append(sheet.Things, t)
-		}
+	if most := p.hosts[h].Limits.Rules; most > 0 && n > most {
+		out.Fit = p.home.fit(all, p.hosts[h].Limits, p.parts)
+	} else {
+		out.Fit = joined(fits)
 	}
-	out.Fit = Fit(sheet, p.hosts[h].Limits, p.info)
 	for _, l := range out.Fit.Lost {
 		if l.Limit == "rules" {
 			p.out.Asks = append(p.out.Asks, fmt.Sprintf("another controller beside %s, or one that takes more than %d rules", p.hosts[h].ID, p.hosts[h].Limits.Rules))

@@ -159,6 +159,8 @@ type Rule struct {
 	Again   Again
 	Hold    []Literal // Ended causes only: while any of these is true the wait is held and can't end
 	HoldFor q.Span    // ...and when the last one falls it starts over, for this long
+
+	Controller string // that runs it; "" on a sheet that no controller has yet
 }
 
 // Sheet is the rules of a home with the things they speak of, in order.

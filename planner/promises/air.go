@@ -126,6 +126,7 @@ type notForEver struct {
 	damp
 	fans   []int
 	people bool
+	signs  []int // things that say that somebody is in
 	within int32
 }
 
@@ -135,7 +136,7 @@ func (notForEver) see(*exec, rules.Event, []rules.Happening) {}
 func (notForEver) ended(x *exec, _ int16)                    { x.w.broken = true }
 
 func (n notForEver) after(x *exec) {
-	reason := n.wants(x) || n.people && x.w.people > 0
+	reason := n.wants(x) || n.people && (x.w.people > 0 || anyOn(x, n.signs))
 	if reason || !anyOn(x, n.fans) || !x.w.rules.Powered() {
 		x.stop(watchTimer)
 		return

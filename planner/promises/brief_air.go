@@ -102,10 +102,11 @@ func (m *maker) air() {
 		}
 		within = max(within, empty+seconds(v.WithPeople.RunOn)+latency)
 	}
+	signs := append(append(m.things(rules.Motion), m.things(rules.Presence)...), m.r.ID+"/inside")
 	m.add(Promise{Goal: "ventilation", Kind: NotForEver, Assumes: m.airAssumed(),
 		Sentence: fmt.Sprintf("The fan in %s stops at most %s after the last reason to run.", m.the(), spanOf(within)),
 		facets: []facet{{want: want{things: about}, watch: func(prog *rules.Program) watcher {
-			return notForEver{m.dampIn(prog, v), numbers(prog, fans), people, within}
+			return notForEver{m.dampIn(prog, v), numbers(prog, fans), people, numbers(prog, signs), within}
 		}}}})
 	if len(edges) > 0 {
 		grace := int32(0)

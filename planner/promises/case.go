@@ -64,6 +64,8 @@ func (p Promise) close(ix *Index, f facet) (*Case, error) {
 	if f.fault.Kind != NoFault {
 		p.Fault = f.fault
 	}
+	f.room = p.Room
+	f.power = p.Fault.Kind == PowerCut || p.Fault.Kind == Restart
 	sheet, touch, free := ix.slice(f.want)
 	p.Fault.powerUp(&sheet)
 	prog, err := rules.Compile(sheet)

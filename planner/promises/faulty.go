@@ -62,6 +62,7 @@ func (p Promise) sensors(ix *Index) []rules.Thing {
 	var out []rules.Thing
 	seen := map[string]bool{}
 	for _, f := range p.facets {
+		f.room = p.Room
 		sheet, _, _ := ix.slice(f.want)
 		for _, t := range sheet.Things {
 			switch t.Kind {

@@ -57,7 +57,8 @@ func (s *system) furnish() {
 	}
 	l, looks := s.promise.(interface{ looksAtPeople() bool })
 	s.counted = len(room.motion)+len(room.presence) > 0
-	if s.counted || len(room.doors) > 0 || looks && l.looksAtPeople() {
+	looks = looks && l.looksAtPeople() && len(s.of.free) == 0
+	if s.counted || len(room.doors) > 0 || looks {
 		s.parts = append([]part{room}, s.parts...)
 	}
 }

@@ -49,6 +49,11 @@ func (p Promise) Recount(sheet rules.Sheet, story []Line) (Played, error) {
 	if p.breach == nil || len(p.breach.t.beats) != len(story) {
 		return Played{}, fmt.Errorf("%s: no such story was found", p.ID)
 	}
+	for i, l := range p.breach.c.Lines(p.breach.t) {
+		if l.At != story[i].At || l.Text != story[i].Text {
+			return Played{}, fmt.Errorf("%s: line %d is not of the story that was found", p.ID, i+1)
+		}
+	}
 	return p.breach.c.Replay(p.breach.t, sheet)
 }
 

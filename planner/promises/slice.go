@@ -54,7 +54,9 @@ type want struct {
 	waits  []string
 	tells  []string        // rules whose messages matter
 	keep   []string        // rules that stay, whatever they do
-	free   map[string]bool // things that may be anything at any time where only guards look at them
+	free   map[string]bool // things that may be anything at any time: what sets them is left out
+	room   string          // of the promise
+	power  bool            // the power may fail
 }
 
 // slicer grows a slice to its fixpoint.
@@ -67,6 +69,9 @@ type slicer struct {
 	tells  map[int]bool
 	kept   []int           // rules that stay, whatever they do
 	may    map[string]bool // be free
+	stood  map[string]bool // of free things, those that stand for a wait
+	room   string          // of the promise
+	power  bool            // the power may fail
 	free   map[string]bool
 	todo   []int
 }
@@ -81,7 +86,8 @@ func Slice(sheet rules.Sheet, about []string) rules.Sheet {
 // slice also says which things are in it only because hands touch them: what value those have is nobody's
 // business, and no rule that sets them is in.
 func (ix *Index) slice(w want) (sheet rules.Sheet, touch, free map[string]bool) {
-	s := &slicer{ix: ix, things: map[string]bool{}, touch: map[string]bool{}, waits: map[string]bool{}, in: map[int]bool{}, tells: map[int]bool{}, may: w.free, free: map[string]bool{}}
+	s := &slicer{ix: ix, things: map[string]bool{}, touch: map[string]bool{}, waits: map[string]bool{}, in: map[int]bool{}, tells: map[int]bool{}, may: w.free, free: map[string]bool{},
+		stood: map[string]bool{}, room: w.room, power: w.power}
 	for _, id := range w.things {
 		s.addThing(id)
 	}
@@ -133,6 +139,10 @@ func (s *slicer) addWait(id string) {
 }
 
 func (s *slicer) addRule(i int) {
+	r := &s.ix.sheet.Rules[i]
+	if r.Cause.Kind == rules.PowerBack && (!s.power || r.Room != s.room && r.Room != "") {
+		return // never, or about another room's things
+	}
 	if !s.in[i] {
 		s.in[i] = true
 		s.todo = append(s.todo, i)
@@ -141,16 +151,35 @@ func (s *slicer) addRule(i int) {
 
 // look adds everything that a rule looks at.
 func (s *slicer) look(r *rules.Rule) {
-	if r.Cause.Kind == rules.Became && r.Cause.ByHand && r.Cause.Any {
-		s.touch[r.Cause.Thing] = true
-	} else {
-		s.addThing(r.Cause.Thing)
+	switch c := &r.Cause; {
+	case c.Kind == rules.Became && c.ByHand && c.Any:
+		s.touch[c.Thing] = true
+	case c.Kind == rules.Reports && s.may[c.Thing]:
+		s.free[c.Thing] = true
+	case c.Kind == rules.Ended && s.may[stand(c.Wait)]:
+		s.free[stand(c.Wait)] = true
+		s.stood[stand(c.Wait)] = true
+		s.guards(r)
+		return
+	case c.Kind == rules.Reports && s.ix.roomOf(c.Thing) != s.room && c.On:
+		s.touch[c.Thing] = true
+	default:
+		s.addThing(c.Thing)
 	}
 	s.addThing(r.Cause.Than)
 	s.addWait(r.Cause.Wait)
-	for n, ls := range [][]rules.Literal{r.Guard, r.Hold} {
+	s.guards(r)
+}
+
+func (s *slicer) guards(r *rules.Rule) {
+	for _, ls := range [2][]rules.Literal{r.Guard, r.Hold} {
 		for _, l := range ls {
-			if n == 0 && s.may[l.Thing] {
+			if l.Kind == rules.Running && s.may[stand(l.Wait)] {
+				s.free[stand(l.Wait)] = true
+				s.stood[stand(l.Wait)] = true
+				continue
+			}
+			if s.may[l.Thing] {
 				s.free[l.Thing] = true
 				continue
 			}
@@ -175,6 +204,7 @@ func (s *slicer) sheet() rules.Sheet {
 		if len(kept) == 0 && len(r.Hold) == 0 && slices.Contains(s.kept, i) {
 			kept = append(kept, rules.Effect{Kind: rules.Tell, People: []string{"nobody"}, Text: "It acts."})
 		}
+		r = s.standIn(r)
 		if r.Effects = kept; len(kept) > 0 || len(r.Hold) > 0 {
 			out.Rules = append(out.Rules, r)
 		}
@@ -199,7 +229,48 @@ func (s *slicer) sheet() rules.Sheet {
 	for _, i := range ids {
 		out.Things = append(out.Things, s.ix.sheet.Things[i])
 	}
+	for _, id := range slices.Sorted(maps.Keys(s.stood)) {
+		out.Things = append(out.Things, rules.Thing{ID: id, Room: s.room, Kind: rules.Presence, Name: "somebody"})
+	}
 	return out
+}
+
+// stand is the name of what stands for a wait that is free: a sensor that may say anything.
+func stand(wait string) string {
+	if wait == "" {
+		return ""
+	}
+	return "wait " + wait
+}
+
+// standIn lets a rule look at what stands for a wait in place of the wait.
+func (s *slicer) standIn(r rules.Rule) rules.Rule {
+	if len(s.stood) == 0 {
+		return r
+	}
+	swap := func(ls []rules.Literal) []rules.Literal {
+		out := slices.Clone(ls)
+		for i, l := range out {
+			if l.Kind == rules.Running && s.stood[stand(l.Wait)] {
+				out[i] = rules.Literal{Not: l.Not, Kind: rules.Is, Thing: stand(l.Wait)}
+			}
+		}
+		return out
+	}
+	r.Guard, r.Hold = swap(r.Guard), swap(r.Hold)
+	if r.Cause.Kind == rules.Ended && s.stood[stand(r.Cause.Wait)] {
+		r.Cause = rules.Cause{Kind: rules.Reports, Thing: stand(r.Cause.Wait)}
+		r.Hold, r.HoldFor = nil, 0
+	}
+	return r
+}
+
+// roomOf is the room of a thing.
+func (ix *Index) roomOf(id string) string {
+	if i, ok := ix.thing[id]; ok {
+		return ix.sheet.Things[i].Room
+	}
+	return ""
 }
 
 func (s *slicer) bears(rule int, e rules.Effect) bool {

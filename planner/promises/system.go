@@ -266,6 +266,11 @@ func (l *lampLevels) settle(s *system, w *world) {
 
 // levels finds how finely the levels of lamps matter.
 func (s *system) levels() {
+	for i, t := range s.sheet.Things {
+		if s.of.touch[t.ID] && t.Kind != rules.Lamp {
+			s.lamps = append(s.lamps, lampLevels{thing: i, touch: true})
+		}
+	}
 	grade, _ := s.promise.(grader)
 	watched := map[string]bool{}
 	for i := range s.sheet.Rules {
@@ -298,7 +303,14 @@ func (s *system) Acts(st timed.State) []timed.Move {
 	if !s.day && len(s.moments) > 0 {
 		out = append(out, s.moves(w, s.label("the day goes on to its next period", -1), false, s.done(s.strike))...)
 	}
-	return append(out, s.faults(w)...)
+	out = append(out, s.faults(w)...)
+	if t := w.timer(dayTimer); t != nil {
+		// A controller sees to its clock before anything else in a second.
+		for i := range out {
+			out[i].When = append(out[i].When[:len(out[i].When):len(out[i].When)], timed.Compare{Timer: dayTimer, Max: t.Hi - 1})
+		}
+	}
+	return out
 }
 
 // Ended of timed.System.
@@ -335,6 +347,9 @@ func (s *system) Ended(st timed.State, id int16) []timed.Move {
 
 // First of timed.System: a run that is promised for a time has had it when the wait that ends it ends.
 func (s *system) First(a, b int16) bool {
+	if a == dayTimer || b == dayTimer {
+		return a == dayTimer
+	}
 	m, ok := s.promise.(interface{ first(a, b int16) bool })
 	return ok && m.first(a, b)
 }

@@ -8,7 +8,7 @@ import (
 // misses has to be searched for. Motion sensors say that all is quiet when their blind time is over, and plugs that
 // are off let nothing be drawn; otherwise anything may happen at any second.
 func (p Promise) walk(ix *Index) map[string]bool {
-	var w want
+	w := want{room: p.Room, power: true}
 	for _, f := range p.facets {
 		w.keep = append(w.keep, f.keep...)
 	}

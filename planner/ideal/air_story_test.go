@@ -272,3 +272,30 @@ func TestFanOffByHandEndsTheWish(t *testing.T) {
 	g.pass(10*60 + 1)
 	g.want(extract, false)
 }
+
+func TestPeopleAreNoExceptionInQuietHours(t *testing.T) {
+	p := alderRow(t)
+	v := &p.Rooms[0].Brief.Ventilation.Want
+	v.WithPeople = model.WithPeople{After: minutes(3), RunOn: minutes(15)}
+	v.Quiet.Except = "both"
+	g := airy(t, p, "23:30")
+	g.report(motion, true)
+	g.pass(4 * 60)
+	g.want(extract, false)
+}
+
+func TestNoNewDayIsAiredInQuietHours(t *testing.T) {
+	has := func(except string) bool {
+		p := alderRow(t)
+		p.Rooms[0].Brief.Ventilation.Want.Quiet.Except = except
+		for _, r := range Draft(p).Sheet.Rules {
+			if r.ID == "shower-room/air-new-day" {
+				return true
+			}
+		}
+		return false
+	}
+	if has("request") || !has("humidity") {
+		t.Error("a new day's run is planned where it can never be, or not where it can")
+	}
+}

@@ -123,9 +123,18 @@ func (r *room) allowed(wish string) []rules.Literal {
 
 func (r *room) quiet() bool { return r.fan.brief.Quiet.From != r.fan.brief.Quiet.To }
 
+// excepted reports whether a wish runs in the quiet hours too. Both are damp air and requests; people who are
+// merely in are never an exception.
 func (r *room) excepted(wish string) bool {
 	e := r.fan.brief.Quiet.Except
-	return wish != "" && (e == wish || e == "both")
+	return (wish == "humidity" || wish == "request") && (e == wish || e == "both")
+}
+
+// midnightQuiet reports whether damp air waits at midnight, when the day's allowance is new.
+func (r *room) midnightQuiet() bool {
+	qt := r.fan.brief.Quiet
+	from, to := rules.Equinox.Second(qt.From), rules.Equinox.Second(qt.To)
+	return r.quiet() && !r.excepted("humidity") && qt.From.Sun == q.NoSun && qt.To.Sun == q.NoSun && (from > to && to > 0 || from == 0)
 }
 
 // dampAir runs the fan for vapour. Damp is a state, not a crossing: over the ceiling, and over the house, because no fan
@@ -159,7 +168,9 @@ func (r *room) dampAir() {
 	}
 	run("air", "The fan runs while the air is damp.", became(f.wet, true, false), isNot(f.enough))
 	run("air-back", "A fan that was switched off in damp air comes back.", ended(f.back), is(f.wet), isNot(f.enough))
-	run("air-new-day", "A new day has its own allowance.", became(f.enough, false, false), is(f.wet))
+	if !r.midnightQuiet() {
+		run("air-new-day", "A new day has its own allowance.", became(f.enough, false, false), is(f.wet))
+	}
 	if r.quiet() && !r.excepted("humidity") {
 		run("air-after-quiet", "Damp air that waited for the end of the quiet hours is aired then.",
 			rules.Cause{Kind: rules.Clock, At: f.brief.Quiet.To}, is(f.wet), isNot(f.enough))

@@ -23,6 +23,7 @@ type reckoned struct {
 	figures []figure
 	caution string // kind of the caution that goes with it
 	picture func(th theme.Theme, width int) []string
+	by      string // name of its formulas, where they aren't the calculator's
 }
 
 // figure is one number of an answer; one that never comes about is null in JSON.
@@ -101,7 +102,7 @@ func (x calculator) command(p process) *cobra.Command {
 			if asJSON {
 				err = printJSON(p.out, r.json(x.name, explain))
 			} else {
-				err = r.print(p, x.name, explain, picture || isTerminal(p.outFile) && !c.Flags().Changed("picture"))
+				err = r.print(p, r.formulas(x.name), explain, picture || isTerminal(p.outFile) && !c.Flags().Changed("picture"))
 			}
 			if err == nil && !r.ok {
 				return status{heed, nil}
@@ -120,6 +121,14 @@ func (x calculator) command(p process) *cobra.Command {
 	return c
 }
 
+// formulas names what it was worked out by.
+func (r reckoned) formulas(calculator string) string {
+	if r.by != "" {
+		return r.by
+	}
+	return calculator
+}
+
 func (r reckoned) json(name string, explain bool) reckonedJSON {
 	out := reckonedJSON{Reckoned: name, Answer: r.line, OK: r.ok, Figures: map[string]*float64{}, Taken: r.taken, Caution: caution.Text(r.caution)}
 	if out.Taken == nil {
@@ -133,7 +142,7 @@ func (r reckoned) json(name string, explain bool) reckonedJSON {
 		}
 	}
 	if explain {
-		for _, f := range site.Formulas[name] {
+		for _, f := range site.Formulas[r.formulas(name)] {
 			out.Formulas = append(out.Formulas, formulaJSON{f.Name, f.Lines, f.Source, f.Range, f.Caveats})
 		}
 	}

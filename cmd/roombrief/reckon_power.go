@@ -164,13 +164,16 @@ func loadCalculator() calculator {
 	var mains *given[q.Voltage, *q.Voltage]
 	var pf float64
 	var kind, rule, partID string
+	var box boxFlags
 	return calculator{
 		name: "load", short: "Whether an outlet, a relay or a part of the catalogue may carry a load",
 		long: `Against a rating by one of the rules: ` + strings.Join(ruleNames(), ", ") + `; or, with --kind
-alone, against a relay whose rating is for resistive loads; or against a part of the catalogue.`,
+alone, against a relay whose rating is for resistive loads; or against a part of the catalogue.
+With --box, whether conductors and devices fit into a box by the NEC.`,
 		example: `  roombrief reckon load --load '1800 W' --rating '15 A' --mains '120 V' --rule continuous
   roombrief reckon load --load '150 W' --rating '10 A' --kind motor
-  roombrief reckon load --load '15 W' --kind led --part dimmer-1-neutral-zigbee`,
+  roombrief reckon load --load '15 W' --kind led --part dimmer-1-neutral-zigbee
+  roombrief reckon load --box '18 in3' --conductors '4x14' --devices '1x14' --grounds 2x14 --clamps`,
 		flags: func(c *cobra.Command) {
 			load = quantity[q.Power](c, "load", "", "power of it all")
 			rating = quantity[q.Current](c, "rating", "", "of the outlet, the circuit or the relay")
@@ -179,12 +182,16 @@ alone, against a relay whose rating is for resistive loads; or against a part of
 			c.Flags().StringVar(&rule, "rule", "", "how much of the rating may be used")
 			c.Flags().StringVar(&kind, "kind", "", "led, incandescent, motor or resistive")
 			c.Flags().StringVar(&partID, "part", "", "a part of the catalogue")
+			box.add(c)
 			words(c, "rule", "continuous", "cord", "fastened", "short", "fuse", "plug16")
 			words(c, "kind", "led", "incandescent", "motor", "resistive")
 			_ = c.RegisterFlagCompletionFunc("part", partIDs)
 		},
 		reckon: func(c *cobra.Command, u q.System) (reckoned, error) {
 			r := reckoned{caution: "mains"}
+			if c.Flags().Changed("box") {
+				return box.reckon(r)
+			}
 			if err := need(c, "load"); err != nil {
 				return r, err
 			}

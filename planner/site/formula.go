@@ -51,6 +51,10 @@ var Formulas = map[string][]Formula{
 		{"load against a rating", []string{"I = P/(V pf)", "I ≤ share × rating"}, "NEC 210.19(A), 210.20(A), 210.23(A): 80 % for three hours and more; BS 1362 and 16 A plugs: all", "90 to 260 V, power factor 0.3 to 1, 0.1 to 125 A", "local code decides"},
 		{"relay with a resistive rating only", []string{"motor 6 × I, incandescent 10 × I ≤ rating"}, "relay makers' guidance on kinds of load", "as above", "LED drivers: count them, their inrush is short and large"},
 	},
+	"box": {
+		{"box fill", []string{"volume = Σ conductors + 2 for each gang of a device + 1 for clamps + 1 for each sort of support + grounds", "each counted at 1.50, 1.75, 2.00, 2.25, 2.50, 3.00, 5.00 in³ for 18, 16, 14, 12, 10, 8, 6 AWG"},
+			"NEC 314.16(B); the first four grounds count once, each further a quarter from the 2020 edition on", "18 to 6 AWG", "a module without a yoke is not settled by the text: ask the authority having jurisdiction"},
+	},
 	"water": {
 		{"water until the valve is shut", []string{"V = q/60 (detect + report + command + close/2)"}, "flow times time, falling off evenly while the valve closes", "up to 500 l/min", "what drains from pipes above is not in it"},
 		{"flow through a hole", []string{"Q = 0.61 A √(2 p/ρ)"}, "orifice equation; within 3 % of a water utility's table at 60 psi", "0.1 to 100 mm, 1 kPa to 2 MPa", "sharp-edged hole"},

@@ -146,7 +146,7 @@ func (d Damp) AirflowFor(ceiling, minutes float64) (float64, error) {
 		return 0, errTooSlow(most.ClampedM)
 	}
 	low, high := 0.1, 1000.0
-	for i := 0; i < 60; i++ {
+	for range 40 { // to a millionth of a litre a second
 		d.Airflow = (low + high) / 2
 		dry, err := d.Dry(ceiling)
 		if err != nil {

@@ -129,7 +129,7 @@ func TestLoads(t *testing.T) {
 func TestBoxFill(t *testing.T) {
 	for _, r := range table(t, "box_fill_table.csv") {
 		v := n(t, r, "awg", "in3")
-		near(t, r["awg"], must[float64](t)(Conductor(int(v[0]))), v[1], 0, 0)
+		near(t, r["awg"]+": conductor", must[float64](t)(Conductor(int(v[0]))), v[1], 0, 0)
 	}
 	for _, r := range table(t, "box_fill.csv") {
 		v := n(t, r, "n14", "n12", "n10", "internal_clamps", "support_types", "edition", "expected_in3", "box_in3")
@@ -145,7 +145,7 @@ func TestBoxFill(t *testing.T) {
 			f.Grounds = append(f.Grounds, a)
 		}
 		got := must[float64](t)(f.CubicInches())
-		near(t, r["id"], got, v[6], 0, 1e-9)
+		near(t, r["id"]+": in all", got, v[6], 0, 1e-9)
 		if (got <= v[7]) != (r["result"] == "ok") {
 			t.Errorf("%s: %v in %v, want %s", r["id"], got, v[7], r["result"])
 		}
@@ -190,7 +190,7 @@ func TestBatteryLife(t *testing.T) {
 func TestWater(t *testing.T) {
 	for _, r := range table(t, "leak_volume.csv") {
 		v := n(t, r, "q_lpm", "t_detect_s", "t_report_s", "t_command_s", "t_close_s", "volume_l")
-		near(t, r["id"], must[float64](t)(LeakVolume(v[0], v[1], v[2], v[3], v[4])), v[5], 0, 1e-6)
+		near(t, r["id"]+": in all", must[float64](t)(LeakVolume(v[0], v[1], v[2], v[3], v[4])), v[5], 0, 1e-6)
 	}
 	for _, r := range table(t, "leak_orifice.csv") {
 		v := n(t, r, "diameter_in", "pressure_psi", "Q_lpm", "published_gpd", "gal_per_day")

@@ -66,7 +66,8 @@ func TestBillDrawn(t *testing.T) {
     1   Motion sensor                                 12.66   8 min    19.06
 
   Shower room                                                         132.60
-   12 ! Relay module with a name that goes on and…     7.05  60 min   132.60
+   12 ! Relay module with a name that goes on and      7.05  60 min   132.60
+        on until it is cut
 
   The whole home                                                     2005.00
     2   Cells                                       1002.50          2005.00
@@ -87,7 +88,7 @@ func TestBillDrawn(t *testing.T) {
   ! Mains wiring can kill. Isolate, lock off and prove dead before opening a
     box; local code decides what may be fitted and by whom, and a licensed
     electrician does the work.`
-	got := trial.Sit(t, New(), s, 76, 44).Seen()
+	got := trial.Sit(t, New(), s, 76, 45).Seen()
 	got, _, _ = strings.Cut(got, "\n\n\n")
 	if got != want {
 		t.Errorf("got:\n%s\nwant:\n%s", got, want)

@@ -187,7 +187,8 @@ func (w *writer) lines(b bill.Bill) {
 		if l.Caution != "" {
 			mark = "!"
 		}
-		text := draw.Right(fmt.Sprint(l.Quantity), 3, t.Glyphs.More) + " " + mark + " " + layout.Fit(l.Name, name, t.Glyphs.More) + "  " + each[i]
+		names := layout.Wrap(l.Name, name)
+		text := draw.Right(fmt.Sprint(l.Quantity), 3, t.Glyphs.More) + " " + mark + " " + layout.Fit(names[0], name, t.Glyphs.More) + "  " + each[i]
 		if work > 0 {
 			text += "  " + draw.Right(workText(l.Minutes), work, "")
 		} else {
@@ -197,7 +198,7 @@ func (w *writer) lines(b bill.Bill) {
 		if l.Room != "" {
 			to = page.Goto{Page: page.Sheet, Room: l.Room}
 		}
-		w.item(to, w.note(l, needs, b.Currency), text+"  "+amount[i])
+		w.item(to, w.note(l, needs, b.Currency), append([]string{text + "  " + amount[i]}, layout.Indent(names[1:], lead)...)...)
 	}
 }
 

@@ -114,10 +114,18 @@ type Total struct {
 	Devices int    `json:"devices"`
 }
 
-// Cheapest finds the bill of least money for the needs of a home. The sheet counts: controllers hold
-// only so many rules. It returns an error when the project's money can't be read as one currency, and
-// when ctx ends; a need that can't be served is no error but an entry of Unmet.
+// Count is how many rules the sheet of a home comes to on controllers with some limits.
+type Count func(catalogue.Limits) int
+
+// Cheapest is CheapestFor where every controller takes the rules of the sheet as they are.
 func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet) (Bill, error) {
+	return CheapestFor(ctx, p, c, ns, sheet, nil)
+}
+
+// CheapestFor finds the bill of least money for the needs of a home. The sheet counts: controllers hold
+// only so many rules, and count says how many of theirs the sheet comes to. It returns an error when the project's money can't
+// be read as one currency, and when ctx ends; a need that can't be served is no error but an entry of Unmet.
+func CheapestFor(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count Count) (Bill, error) {
 	if p == nil || c == nil {
 		return Bill{}, errors.New("a bill needs a project and a catalogue")
 	}
@@ -125,7 +133,7 @@ func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns 
 	if err != nil {
 		return Bill{}, err
 	}
-	hosts := newHosts(sh, p, sheet)
+	hosts := newHosts(sh, p, sheet, count)
 	gs, err := grouped(ctx, sh, hosts, p, ns)
 	if err != nil {
 		return Bill{}, err

@@ -174,6 +174,32 @@ func TestControllersWeighIn(t *testing.T) {
 	without(t, b, "big-box")
 }
 
+// A controller holds what the rules come to on it, and what its place says of it counts.
+func TestRulesAreCountedAsEachControllerTakesThem(t *testing.T) {
+	sheet := rules.Sheet{Rules: make([]rules.Rule, 31)}
+	boxes := func(fitted int, except map[string]string) int {
+		p := smallHome()
+		p.Controllers = []model.Controller{{ID: "loft", Room: "hall", Limits: "modest", Except: except}, {ID: "attic", Room: "hall", Limits: "modest", Except: except}}
+		b, err := bill.CheapestFor(t.Context(), p, smallShelf(), []needs.Need{motion("hall")}, sheet, func(catalogue.Limits) int { return fitted })
+		if err != nil {
+			t.Fatal(err)
+		}
+		return line(t, b, "box").Quantity
+	}
+	if n := boxes(31, nil); n != 1 {
+		t.Errorf("31 rules as they are: %d controllers for 60", n)
+	}
+	if n := boxes(60, nil); n != 1 {
+		t.Errorf("31 rules that come to 60: %d controllers for 60", n)
+	}
+	if n := boxes(61, nil); n != 2 {
+		t.Errorf("31 rules that come to 61: %d controllers for 60", n)
+	}
+	if n := boxes(61, map[string]string{"rules": "61"}); n != 1 {
+		t.Errorf("31 rules that come to 61: %d controllers for 61", n)
+	}
+}
+
 func TestPlacesAndRules(t *testing.T) {
 	p := smallHome()
 	p.Controllers = []model.Controller{{ID: "loft", Room: "hall", Limits: "able"}, {ID: "cellar", Room: "hall", Limits: "none such"}}

@@ -266,18 +266,18 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 	copy(demand[:], need[:])
 	cost = cutoff
 	for _, beyond := range []bool{false, true} {
-		if !beyond && len(c.hosts.places) == 0 {
+		if !beyond && len(c.hosts.places) == 0 || beyond && c.hosts.least() >= cost {
 			continue
 		}
 		classes := append([]class(nil), groups...)
 		seats := [][]*setup{}
 		for _, g := range c.hosts.places {
-			list := trimmed(g.setups, most, c.rules)
+			list := c.hosts.trimmed(g.setups, g.except, most, c.rules)
 			classes = append(classes, hostClass(list, len(g.places), !beyond))
 			seats = append(seats, list)
 		}
 		if beyond {
-			list := trimmed(c.hosts.free, most, c.rules)
+			list := c.hosts.trimmed(c.hosts.free, nil, most, c.rules)
 			classes = append(classes, hostClass(list, enough(list, most, c.rules), true))
 			seats = append(seats, list)
 		}

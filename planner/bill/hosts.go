@@ -1,6 +1,8 @@
 package bill
 
 import (
+	"fmt"
+	"math"
 	"sort"
 
 	"example.org/roombrief/model"
@@ -18,12 +20,13 @@ type setup struct {
 	cost     Money
 	count    int
 	brings   slots // devices that it can hold, by radio
-	rules    int   // that it can hold
+	rules    int   // of the ideal sheet that it can hold; set by trimmed
 }
 
 // placeGroup is places that ask for the same of their controller.
 type placeGroup struct {
 	limits string // named set, "" for any
+	except map[string]string
 	places []model.Controller
 	setups []*setup // that may sit there
 }
@@ -34,6 +37,31 @@ type hosts struct {
 	free   []*setup // for places that nobody has named yet
 	spoken int      // kit of all radios that any setup speaks
 	unmet  []Unmet  // places that nothing on the shelf suits
+
+	sh    *shelf
+	count Count
+	ideal int            // rules of the sheet
+	holds map[string]int // of the ideal rules, by limits and what is other than they
+}
+
+// capacity is how many of the home's ideal rules a controller holds: as many as it takes rules, if it takes one for each. Where
+// its limits make more of them, or fewer, its rules are shared out over all ideal ones alike; so a controller
+// that holds all of the home is told exactly from one that doesn't.
+func (h *hosts) capacity(s *setup, except map[string]string) int {
+	key := fmt.Sprint(s.Host.Limits, except)
+	n, ok := h.holds[key]
+	if !ok {
+		lim, _ := h.sh.limits[s.Host.Limits].Except(except)
+		n = noBound
+		if lim.Rules > 0 {
+			n = lim.Rules
+			if fitted := h.count(lim); h.ideal > 0 && fitted > 0 {
+				n = n * h.ideal / fitted
+			}
+		}
+		h.holds[key] = n
+	}
+	return n
 }
 
 // newHosts pairs controllers with adapters. Each place takes one controller at most. A controller in a
@@ -41,8 +69,11 @@ type hosts struct {
 //
 // A controller that can't look at states, or doesn't know a press that the rules use, is not chosen for
 // them; where a place names a set of limits, that is the user's decision and stands.
-func newHosts(sh *shelf, p *model.Project, sheet rules.Sheet) *hosts {
-	h := &hosts{}
+func newHosts(sh *shelf, p *model.Project, sheet rules.Sheet, count Count) *hosts {
+	h := &hosts{sh: sh, count: count, ideal: len(sheet.Rules), holds: map[string]int{}}
+	if count == nil {
+		h.count = func(catalogue.Limits) int { return h.ideal }
+	}
 	all := setups(sh)
 	for _, s := range all {
 		if runs(sh.limits[s.Host.Limits], sheet) && !s.avoided {
@@ -75,14 +106,14 @@ func (h *hosts) addPlace(place model.Controller, all []*setup, choices model.Cho
 	if use == "" {
 		use = choices.Use[place.ID]
 	}
-	key := place.Limits + "!" + use
+	key := fmt.Sprint(place.Limits, "!", use, "!", place.Except)
 	for i := range h.places {
 		if h.places[i].limits == key {
 			h.places[i].places = append(h.places[i].places, place)
 			return
 		}
 	}
-	g := placeGroup{limits: key, places: []model.Controller{place}}
+	g := placeGroup{limits: key, except: place.Except, places: []model.Controller{place}}
 	candidates := h.free
 	if place.Limits != "" || use != "" {
 		candidates = nil
@@ -108,6 +139,25 @@ func (h *hosts) addPlace(place model.Controller, all []*setup, choices model.Cho
 	h.places = append(h.places, g)
 }
 
+// least is less than any plan costs that has more controllers than named places: each place has its cheapest, and there is one more.
+func (h *hosts) least() Money {
+	cheapest := func(all []*setup) Money {
+		least := Money(math.MaxInt64)
+		for _, s := range all {
+			least = min(least, s.cost)
+		}
+		return least
+	}
+	if len(h.free) == 0 {
+		return math.MaxInt64
+	}
+	sum := cheapest(h.free)
+	for _, g := range h.places {
+		sum += cheapest(g.setups) * Money(len(g.places))
+	}
+	return sum
+}
+
 // setups lists each controller with each choice of adapters for radios that it lacks: at most one adapter
 // a radio, for once it has the radio it no longer lacks it.
 func setups(sh *shelf) []*setup {
@@ -124,7 +174,7 @@ func setups(sh *shelf) []*setup {
 		if !does(a.Part, catalogue.Host) || a.lacks != "" || !sh.forMains(a) {
 			continue
 		}
-		s := &setup{article: a, cost: a.cost, count: a.count, rules: bound(sh.limits[a.Host.Limits].Rules)}
+		s := &setup{article: a, cost: a.cost, count: a.count}
 		for _, name := range a.Host.Radios {
 			if r := radioOf(name); r >= 0 {
 				s.brings[r] = bound(a.Host.Children[name])
@@ -202,10 +252,11 @@ func runs(l catalogue.Limits, sheet rules.Sheet) bool {
 
 // trimmed keeps the setups worth having for a demand: capacities above the demand count as the demand,
 // and a setup that brings no more than another and costs no less is dropped.
-func trimmed(all []*setup, demand slots, most int) []*setup {
+func (h *hosts) trimmed(all []*setup, except map[string]string, demand slots, most int) []*setup {
 	var kept []*setup
 	for _, s := range all {
 		t := *s
+		t.rules = h.capacity(s, except)
 		for r := range t.brings {
 			t.brings[r] = min(t.brings[r], demand[r])
 		}

@@ -6,6 +6,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/needs"
 	"example.org/roombrief/planner/rules"
 )
@@ -19,6 +20,8 @@ type oracle struct {
 	p      *model.Project
 	ns     []needs.Need
 	rules  int
+	sheet  int // rules of the sheet
+	count  bill.Count
 	best   int64
 	rank   []int            // best rank of each need
 	hosts  map[[5]int]int64 // cheapest controllers by demand
@@ -243,19 +246,37 @@ type kit struct {
 	rules  int
 }
 
+// holds is how many of the sheet's rules a controller takes, when its own rules serve all of them alike.
+func (o *oracle) holds(limits, except string) int {
+	l := catalogue.Limits{}
+	for _, x := range o.cat.Limits {
+		if x.ID == limits {
+			l = x
+		}
+	}
+	if except != "" {
+		l.Rules = int(except[0] - '0')
+	}
+	if l.Rules == 0 {
+		return 1000
+	}
+	if o.sheet == 0 {
+		return l.Rules
+	}
+	most := 0 // rules of the sheet of which each takes fitted/sheet
+	for fitted := o.count(l); (most+1)*fitted <= l.Rules*o.sheet; {
+		most++
+	}
+	return most
+}
+
 func (o *oracle) kits() (all []kit) {
-	const plenty = 1000
 	for i := range o.cat.Parts {
 		p := &o.cat.Parts[i]
 		if !has(p, catalogue.Host) {
 			continue
 		}
-		k := kit{limits: p.Host.Limits, cost: o.price(p), rules: plenty}
-		for _, l := range o.cat.Limits {
-			if l.ID == k.limits && l.Rules > 0 {
-				k.rules = l.Rules
-			}
-		}
+		k := kit{limits: p.Host.Limits, cost: o.price(p), rules: o.holds(p.Host.Limits, "")}
 		for _, r := range p.Host.Radios {
 			k.caps[slot(r)] = p.Host.Children[r]
 		}
@@ -310,7 +331,7 @@ func (o *oracle) controllers(used [5]int) int64 {
 			return
 		}
 		for i := from; i < len(all); i++ {
-			helps := rules > 0
+			helps := rules > 0 && all[i].rules > 0
 			for r := range left {
 				helps = helps || left[r] > 0 && all[i].caps[r] > 0
 			}
@@ -340,7 +361,7 @@ func (o *oracle) controllers(used [5]int) int64 {
 		place(i+1, left, rules, cost, true)
 		for _, k := range all {
 			if want == "" || k.limits == want {
-				place(i+1, take(k, left), rules-k.rules, cost+k.cost, empty)
+				place(i+1, take(k, left), rules-o.holds(k.limits, o.p.Controllers[i].Except["rules"]), cost+k.cost, empty)
 			}
 		}
 	}
@@ -349,8 +370,8 @@ func (o *oracle) controllers(used [5]int) int64 {
 	return best
 }
 
-func brute(p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet) *oracle {
-	o := &oracle{cat: c, p: p, ns: ns, rules: len(sheet.Rules), hosts: map[[5]int]int64{}, spoken: map[string]bool{}}
+func brute(p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count bill.Count) *oracle {
+	o := &oracle{cat: c, p: p, ns: ns, rules: len(sheet.Rules), sheet: len(sheet.Rules), count: count, hosts: map[[5]int]int64{}, spoken: map[string]bool{}}
 	for _, k := range o.kits() {
 		for r, n := range k.caps {
 			if n > 0 {

@@ -12,6 +12,17 @@ import (
 	"pgregory.net/rapid"
 )
 
+// randomCount draws how many rules a sheet comes to: more than it has on small controllers, and any number on others.
+func randomCount(t *rapid.T) bill.Count {
+	small, other := rapid.IntRange(1, 9).Draw(t, "small takes"), rapid.IntRange(1, 9).Draw(t, "other takes")
+	return func(l catalogue.Limits) int {
+		if l.ID == "small" && l.Rules < 5 {
+			return small
+		}
+		return other
+	}
+}
+
 // randomHome draws a home small enough to try everything, and a shelf on which slots run short.
 func randomHome(t *rapid.T) (*model.Project, *catalogue.Catalogue, []needs.Need, rules.Sheet) {
 	price := func(name string) map[string]float64 {
@@ -50,8 +61,12 @@ func randomHome(t *rapid.T) (*model.Project, *catalogue.Catalogue, []needs.Need,
 	p.Home.Currency, p.Home.Mains.Voltage = "GBP", 230
 	p.Home.Terms.Labour = q.HourlyRate{Amount: 60, Currency: "GBP"}
 	for i := rapid.IntRange(0, 2).Draw(t, "places"); i > 0; i-- {
-		p.Controllers = append(p.Controllers, model.Controller{ID: fmt.Sprint("place", i),
-			Limits: rapid.SampledFrom([]string{"", "small", "big", "none such"}).Draw(t, "place limits")})
+		place := model.Controller{ID: fmt.Sprint("place", i),
+			Limits: rapid.SampledFrom([]string{"", "small", "big", "none such"}).Draw(t, "place limits")}
+		if rapid.Bool().Draw(t, "place differs") {
+			place.Except = map[string]string{"rules": fmt.Sprint(rapid.IntRange(0, 7).Draw(t, "place rules"))}
+		}
+		p.Controllers = append(p.Controllers, place)
 	}
 	ns := randomNeeds(t)
 	sheet := rules.Sheet{Rules: make([]rules.Rule, rapid.IntRange(0, 6).Draw(t, "rules"))}

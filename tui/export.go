@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -28,19 +29,27 @@ func (r *root) export(dir string) tea.Cmd {
 		dir = strings.TrimSuffix(r.session.file, filepath.Ext(r.session.file)) + "-papers"
 	}
 	p, shelf, plan := r.session.project, r.shelf, *r.plan.plan
-	if r.proof.busy {
-		r.papersTo = &dir
-		r.said = page.Say{Text: "The papers come as soon as all promises are proved."}
-		return nil
+	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program}
+	only := ""
+	switch {
+	case r.proof.busy:
+		r.proof.papersTo = &dir // the paper of the promises follows when they are proved
+	default:
+		o.Proved = r.provedRooms()
+		if r.proof.papersTo != nil {
+			only, r.proof.papersTo = papers.Promises, nil
+		}
 	}
-	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program, Proved: r.provedRooms()}
 	put := r.o.writePapers
 	return safely(func() tea.Msg {
 		all, err := papers.All(p, shelf, plan, o)
+		if only != "" {
+			all = slices.DeleteFunc(all, func(x papers.Paper) bool { return x.Name != only })
+		}
 		if err == nil {
 			err = put(dir, all)
 		}
-		return exported{dir: dir, count: len(all), err: err}
+		return exported{dir: dir, count: len(all), only: only, err: err}
 	})
 }
 
@@ -50,4 +59,7 @@ func (r *root) afterExport(m exported) {
 		return
 	}
 	r.said = page.Say{Text: fmt.Sprintf("%d papers are in %s.", m.count, m.dir)}
+	if m.only != "" {
+		r.said.Text = fmt.Sprintf("The promises are proved; %s is in %s too.", m.only, m.dir)
+	}
 }

@@ -23,6 +23,8 @@ type proving struct {
 	sheet  rules.Sheet
 	left   []string // rooms still to be proved; "" is the home as a whole
 	busy   bool     // also while the plan is on its way
+
+	papersTo *string // where the paper of the promises is to follow the others; nil when it isn't
 }
 
 // most is how many proved cases are kept in mind: far more than a home has, so that what an edit leaves as it
@@ -58,7 +60,7 @@ func (p *proving) stop() {
 		p.cancel()
 	}
 	p.gen++
-	p.left, p.busy = nil, true
+	p.left, p.busy, p.papersTo = nil, true, nil
 }
 
 // prove starts proving the newest plan: the room in front first, then the others as they are walked.
@@ -114,7 +116,10 @@ func (r *root) takeProved(m proved) tea.Cmd {
 	p.known = p.known.With(m.room, page.Proved{Verdicts: m.verdicts, Sheet: p.sheet, Fault: m.err})
 	next := r.proveNext()
 	r.show()
-	return tea.Batch(next, r.exportAtLast())
+	if to := p.papersTo; to != nil && !p.busy {
+		return tea.Batch(next, r.export(*to))
+	}
+	return next
 }
 
 // provedRooms are the verdicts for the papers: the home as a whole, then the rooms as they are walked.

@@ -129,31 +129,31 @@ func TestTheRoomsCountIsSeenBesideTheInterview(t *testing.T) {
 	b.sees("1 broken")
 }
 
-func TestThePapersWaitForTheProof(t *testing.T) {
+func TestThePaperOfThePromisesFollowsWhenTheyAreProved(t *testing.T) {
 	b, _ := provingBench(t, two, 80, 24)
-	var got []papers.Paper
+	var names []string
 	b.r.o.writePapers = func(_ string, all []papers.Paper) error {
-		got = all
+		for _, p := range all {
+			names = append(names, p.Name)
+		}
 		return nil
 	}
-	plan := b.wait[0]
 	b.wait = nil
-	if batch, ok := plan().(tea.BatchMsg); ok {
-		b.send(batch[0]()) // planned, and not proved
-	}
+	b.send(b.r.replan()())
+	proof := b.wait
+	b.wait = nil
 	b.send(keyMsg("7"))
-	b.sees("as soon as all promises are proved")
-	if got != nil {
-		t.Error("the papers were written before")
-	}
 	b.settle()
-	names := ""
-	for _, p := range got {
-		names += p.Name + " "
+	b.sees("papers are in home-papers.")
+	if strings.Contains(strings.Join(names, " "), papers.Promises) || len(names) == 0 {
+		t.Errorf("written before the proof: %v", names)
 	}
-	if !strings.Contains(names, "promises.md") {
-		t.Errorf("written: %s", names)
+	names, b.wait = nil, proof
+	b.settle()
+	if strings.Join(names, " ") != papers.Promises {
+		t.Errorf("written after the proof: %v", names)
 	}
+	b.sees("promises.md is in home-papers too")
 }
 
 // BenchmarkEditToVerdict is an edit of a usual room of Alder Row to the verdicts of that room on the screen:

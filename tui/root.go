@@ -40,7 +40,7 @@ type root struct {
 
 	plan      planning
 	proof     proving
-	papersTo  *string // papers to write once the plan is ready and proved
+	papersTo  *string // papers to write once the plan is ready
 	quitting  bool
 	fault     error // a mistake of the program's own
 	lastFault error // why the last save of all failed
@@ -102,6 +102,7 @@ type (
 	exported struct {
 		dir   string
 		count int
+		only  string // the one paper that came after the others; "" when all did
 		err   error
 	}
 	leave struct{} // asked from outside: a signal
@@ -254,10 +255,10 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	return tea.Batch(prove, r.exportAtLast())
 }
 
-// exportAtLast writes the papers that were asked for while a plan or a proof was on its way.
+// exportAtLast writes the papers that were asked for while a plan was on its way.
 func (r *root) exportAtLast() tea.Cmd {
 	to := r.papersTo
-	if to == nil || r.plan.busy || r.proof.busy {
+	if to == nil || r.plan.busy {
 		return nil
 	}
 	r.papersTo = nil

@@ -52,7 +52,7 @@ func All(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, o Options)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Paper{"promises.md", "the household, and whoever tests", promises})
+		out = append(out, Paper{Promises, "the household, and whoever tests", promises})
 	}
 	return append(out, Paper{"household.html", "the household", page}), nil
 }

@@ -11,6 +11,9 @@ import (
 	"example.org/roombrief/planner/story"
 )
 
+// Promises is the name of the paper of the promises.
+const Promises = "promises.md"
+
 // Proved are the verdicts of one room; Room "" is the home as a whole.
 type Proved struct {
 	Room     string

@@ -12,6 +12,7 @@ import (
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/planner/story"
 	"example.org/roombrief/tui/strip"
 	"example.org/roombrief/tui/theme"
@@ -43,16 +44,17 @@ type assumptionJSON struct {
 }
 
 type verdictJSON struct {
-	ID       string     `json:"id"`
-	Goal     string     `json:"goal"`
-	Kind     string     `json:"kind"`
-	Sentence string     `json:"sentence"`
-	Fault    string     `json:"fault,omitempty"`          // what fails meanwhile: battery dead, power cut, restart, internet gone, clock change
-	Verdict  string     `json:"verdict"`                  // kept, broken, empty, undecided
-	LeansOn  []int      `json:"leans_on"`                 // numbers of assumptions
-	Moving   int        `json:"kept_if_moving,omitempty"` // seconds: a broken one is kept if whoever is inside moves at least this often
-	Why      string     `json:"why,omitempty"`            // of an undecided one what ran out, of a broken one without a story what is wrong
-	Story    *storyJSON `json:"story,omitempty"`          // of a broken one, unless it is broken whatever happens
+	ID       string        `json:"id"`
+	Goal     string        `json:"goal"`
+	Kind     string        `json:"kind"`
+	Sentence string        `json:"sentence"`
+	Fault    string        `json:"fault,omitempty"`          // what fails meanwhile: battery dead, power cut, restart, internet gone, clock change
+	Verdict  string        `json:"verdict"`                  // kept, broken, empty, undecided
+	LeansOn  []int         `json:"leans_on"`                 // numbers of assumptions
+	Moving   int           `json:"kept_if_moving,omitempty"` // seconds: a broken one is kept if whoever is inside moves at least this often
+	Why      string        `json:"why,omitempty"`            // of an undecided one what ran out, of a broken one without a story what is wrong
+	Story    *storyJSON    `json:"story,omitempty"`          // of a broken one, unless it is broken whatever happens
+	Remedies *remediesJSON `json:"remedies,omitempty"`       // of a broken one
 }
 
 type storyJSON struct {
@@ -83,7 +85,8 @@ func proveCommand(p process) *cobra.Command {
 		Short: "Prove or refute each promise of the briefs",
 		Long: `Decide for every promise that a brief makes whether the planned rules keep it, whatever
 people do and whenever they do it. A promise that is broken comes with a shortest story
-that breaks it, and with what the verdict leans on. With --faults each promise is proved
+that breaks it, with what the verdict leans on, and with the cheapest changes that would
+mend it. With --faults each promise is proved
 once more for each thing that may fail.
 
 Exit status 1 when a promise is broken, or could not be decided.`,
@@ -98,7 +101,7 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 			if err := checkRoom(doc, room); err != nil {
 				return err
 			}
-			w := prover{p: p, project: doc.Project(), plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}}
+			w := prover{p: p, project: doc.Project(), plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
 			w.out.Rooms = []provedRoomJSON{}
 			if err := w.rooms(c.Context(), room, !asJSON); err != nil {
 				return err
@@ -127,7 +130,9 @@ type prover struct {
 	plan    planner.Plan
 	width   int
 	faults  bool
-	cache   *proof.Cache // rooms that are alike are proved once
+	cache   *proof.Cache             // rooms that are alike are proved once
+	mending map[string]remedy.Result // by room: what was found last
+	mended  []remedyJSON             // that were printed last
 	out     proveJSON
 }
 
@@ -149,7 +154,7 @@ func (w *prover) rooms(ctx context.Context, only string, print bool) error {
 		if len(verdicts) == 0 {
 			continue
 		}
-		j, stories, err := w.room(r.id, r.title, verdicts)
+		j, stories, err := w.room(ctx, r.id, r.title, verdicts)
 		if err != nil {
 			return err
 		}
@@ -162,7 +167,7 @@ func (w *prover) rooms(ctx context.Context, only string, print bool) error {
 }
 
 // room turns verdicts into what is printed; stories stand beside their promises.
-func (w *prover) room(id, title string, verdicts []proof.Verdict) (provedRoomJSON, []story.Story, error) {
+func (w *prover) room(ctx context.Context, id, title string, verdicts []proof.Verdict) (provedRoomJSON, []story.Story, error) {
 	j := provedRoomJSON{Room: id, Name: title, Assumptions: []assumptionJSON{}}
 	stories := make([]story.Story, len(verdicts))
 	for i, v := range verdicts {
@@ -180,6 +185,10 @@ func (w *prover) room(id, title string, verdicts []proof.Verdict) (provedRoomJSO
 				return j, nil, fmt.Errorf("the story of %s can't be told: %w", v.Promise.ID, err)
 			}
 			stories[i], x.Story = s, storyView(s)
+		}
+		var err error
+		if x.Remedies, err = w.remedies(ctx, v); err != nil {
+			return j, nil, status{badCall, err}
 		}
 		j.Promises = append(j.Promises, x)
 	}
@@ -248,6 +257,7 @@ func (w *prover) print(j provedRoomJSON, stories []story.Story) {
 		if x.Story != nil {
 			w.story(stories[i], t)
 		}
+		w.mend(x.Remedies, t)
 	}
 	if len(j.Assumptions) > 0 {
 		fmt.Fprint(out, "\n  It is assumed that\n")

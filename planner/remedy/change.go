@@ -166,17 +166,17 @@ func waits(a, b rules.Sheet, room string) []string {
 	was, is := lengths(a, room), lengths(b, room)
 	var out []string
 	for _, w := range is.order {
-		name := strings.TrimPrefix(w, room+"/")
+		name := waitName(w)
 		switch old, ok := was.longest[w]; {
 		case !ok:
-			out = append(out, fmt.Sprintf("A wait more: %s, %s.", name, is.longest[w]))
+			out = append(out, fmt.Sprintf("A wait more: %s, for %s.", name, is.longest[w]))
 		case old != is.longest[w]:
 			out = append(out, fmt.Sprintf("The wait %s lasts %s instead of %s.", name, is.longest[w], old))
 		}
 	}
 	for _, w := range was.order {
 		if _, ok := is.longest[w]; !ok {
-			out = append(out, fmt.Sprintf("A wait less: %s.", strings.TrimPrefix(w, room+"/")))
+			out = append(out, fmt.Sprintf("A wait less: %s.", waitName(w)))
 		}
 	}
 	return out
@@ -212,4 +212,20 @@ func sentences(a, b *plan) []string {
 		}
 	}
 	return out
+}
+
+// Cost says a difference in price, in minor units.
+func Cost(price int64, currency string) string {
+	switch {
+	case price > 0:
+		return "It costs " + bill.Money(price).In(currency) + " more."
+	case price < 0:
+		return "It saves " + bill.Money(-price).In(currency) + "."
+	}
+	return "It costs nothing."
+}
+
+// waitName is a wait as stories name it: "door check".
+func waitName(id string) string {
+	return fmt.Sprintf("%q", strings.ReplaceAll(id[strings.LastIndexByte(id, '/')+1:], "-", " "))
 }

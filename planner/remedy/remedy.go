@@ -13,6 +13,7 @@ package remedy
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
@@ -70,6 +71,17 @@ func (r Result) Sentence() string {
 		return fmt.Sprintf("None of the %d combinations of changes that the program knows of mends it.", r.Combinations)
 	}
 	return looked + ", and none of them mends it."
+}
+
+// Mends reports whether the remedies, found for another promise of the room, are those of this one too: each mends it
+// and leaves nothing as it is, so that it doesn't matter which one was asked about.
+func (r Result) Mends(promise string) bool {
+	for _, x := range r.Remedies {
+		if len(x.Leaves) > 0 || !slices.Contains(x.Keeps, promise) {
+			return false
+		}
+	}
+	return len(r.Remedies) > 0
 }
 
 // For looks for the cheapest remedies of a broken promise: the two or three best that keep every promise of its

@@ -40,9 +40,10 @@ type Told struct {
 type limits struct {
 	zones int
 	hull  bool
-	acts  int   // most acts, -1 for any number
-	clock bool  // adds a clock that never stops, bounded by until
-	until int64 // latest time, in seconds
+	acts  int     // most acts, -1 for any number
+	need  []int32 // fewest acts from each spot to the target, or nil: see graph.reach
+	clock bool    // adds a clock that never stops, bounded by until
+	until int64   // latest time, in seconds
 }
 
 type node struct {
@@ -60,9 +61,9 @@ type explorer struct {
 	target func(*spot) bool
 	nodes  []node
 	passed map[int32][]int32 // spot -> nodes
-	now    []int32           // to expand at the current number of acts
-	later  []int32           // at one more
-	queued map[int32]bool    // hulls waiting: one that grows while it waits waits once
+	turns  [][]int32         // to expand, by the number of acts that a story through them needs at least
+	turn   int
+	queued map[int32]bool // hulls waiting: one that grows while it waits waits once
 	timers int
 	work   int   // zones made
 	best   int32 // node that reached the target with the least time, -1
@@ -99,12 +100,15 @@ func (e *explorer) hi(s *spot) func(int) int32 {
 func (e *explorer) run() Outcome {
 	for _, b := range e.g.begin {
 		z := point(len(e.g.spots[b].state.Timers) + e.extra())
-		e.add(b, -1, -1, 0, z)
+		if e.lim.need == nil || e.hopeful(b, 0) {
+			e.add(b, -1, -1, 0, z)
+		}
 	}
-	for acts := 0; len(e.now) > 0 || len(e.later) > 0; acts++ {
-		for len(e.now) > 0 {
-			n := e.now[0]
-			e.now = e.now[1:]
+	for ; e.turn < len(e.turns); e.turn++ {
+		acts := e.turn
+		for len(e.turns[acts]) > 0 {
+			n := e.turns[acts][0]
+			e.turns[acts] = e.turns[acts][1:]
 			e.queued[n] = false
 			if e.work > e.lim.zones || e.stop() {
 				return e.outcome(Capped, acts)
@@ -115,7 +119,6 @@ func (e *explorer) run() Outcome {
 			}
 			e.expand(n)
 		}
-		e.now, e.later = e.later, nil
 	}
 	if e.best >= 0 {
 		return e.found(e.best)
@@ -139,7 +142,7 @@ func (e *explorer) expand(n int32) {
 		if st.move.Act {
 			acts++
 		}
-		if e.lim.acts >= 0 && int(acts) > e.lim.acts {
+		if e.lim.acts >= 0 && int(acts) > e.lim.acts || e.lim.need != nil && !e.hopeful(st.to, acts) {
 			continue
 		}
 		z := append(zone(nil), from.zone...)
@@ -155,6 +158,14 @@ func (e *explorer) expand(n int32) {
 		}
 		e.add(st.to, n, int32(i), acts, z.carry(w, carry))
 	}
+}
+
+// hopeful reports whether a story may still reach the target from a spot, with no more acts than are allowed.
+func (e *explorer) hopeful(to, acts int32) bool {
+	if int(to) >= len(e.lim.need) || e.lim.need[to] >= far {
+		return false
+	}
+	return e.lim.acts < 0 || int(acts+e.lim.need[to]) <= e.lim.acts
 }
 
 // enabled narrows a zone to the readings in which a step may be taken.
@@ -246,9 +257,16 @@ func (e *explorer) queue(id int32) {
 	}
 	e.queued[id] = true
 	n := e.nodes[id]
-	if !e.lim.hull && n.parent >= 0 && n.acts > e.nodes[n.parent].acts {
-		e.later = append(e.later, id)
-		return
+	turn := 0
+	if !e.lim.hull {
+		turn = int(n.acts)
+		if e.lim.need != nil {
+			turn += int(e.lim.need[n.spot])
+		}
 	}
-	e.now = append(e.now, id)
+	turn = max(turn, e.turn)
+	for len(e.turns) <= turn {
+		e.turns = append(e.turns, nil)
+	}
+	e.turns[turn] = append(e.turns[turn], id)
 }

@@ -18,6 +18,9 @@ type Effort struct {
 // Usual effort: enough for a room with a dozen waits.
 var Usual = Effort{Hulls: 60_000, Zones: 60_000, Soonest: 20_000, Ticks: 2_000_000}
 
+// reachSpots is the most discrete states for which it pays to know beforehand which of them lead to the target.
+const reachSpots = 30_000
+
 // Broken searches for a story that breaks the promise, by the ladder: hulls first, exact zones when a hull
 // reaches a break, integer time when zones run out. Nowhere means that no story does.
 func Broken(ctx context.Context, sys timed.System, e Effort) Outcome {
@@ -38,10 +41,11 @@ func Met(ctx context.Context, sys timed.System, e Effort) Outcome {
 }
 
 func exact(ctx context.Context, g *graph, sys timed.System, e Effort, target func(*spot) bool, state func(timed.State) bool) Outcome {
-	out := newExplorer(ctx, g, limits{zones: e.Zones, acts: -1}, target).run()
+	need := g.reach(reachSpots, target)
+	out := newExplorer(ctx, g, limits{zones: e.Zones, acts: -1, need: need}, target).run()
 	switch out.Kind {
 	case Found:
-		return soonest(ctx, g, e, target, out)
+		return soonest(ctx, g, e, target, out, need)
 	case Capped:
 		if e.Ticks > 0 && ctx.Err() == nil {
 			if t := Ticks(ctx, sys, unitOf(g), e.Ticks, state); t.Kind != Capped {
@@ -53,12 +57,12 @@ func exact(ctx context.Context, g *graph, sys timed.System, e Effort, target fun
 }
 
 // soonest looks for a story with as few acts that ends earlier.
-func soonest(ctx context.Context, g *graph, e Effort, target func(*spot) bool, out Outcome) Outcome {
+func soonest(ctx context.Context, g *graph, e Effort, target func(*spot) bool, out Outcome, need []int32) Outcome {
 	if len(out.Story) == 0 || out.Story[len(out.Story)-1].At == 0 || e.Soonest == 0 {
 		return out
 	}
 	until := out.Story[len(out.Story)-1].At - 1
-	better := newExplorer(ctx, g, limits{zones: e.Soonest, acts: out.Acts, clock: true, until: until}, target).run()
+	better := newExplorer(ctx, g, limits{zones: e.Soonest, acts: out.Acts, clock: true, until: until, need: need}, target).run()
 	if better.Kind == Found {
 		better.Zones += out.Zones
 		return better

@@ -262,10 +262,43 @@ func Weakest(ctx context.Context, sheet rules.Sheet, p promises.Promise, least t
 }
 
 func weakest(ctx context.Context, ix *promises.Index, p promises.Promise, least time.Duration, e Effort, c *Cache) (time.Duration, error) {
-	kept := func(d time.Duration) (bool, error) {
+	exact := func(d time.Duration) (bool, error) {
 		v, err := prove(ctx, ix, p.Still(d), e, c)
 		return v.State == Kept, err
 	}
+	quick := func(d time.Duration) (bool, error) { return hulled(ctx, ix, p.Still(d), e) }
+	d, err := bisect(p, least, quick)
+	if err != nil || ctx.Err() != nil {
+		return 0, err
+	}
+	// What hulls can't keep may be kept all the same: then it has to be looked at closely.
+	if next := d + time.Second; d > 0 {
+		if ok, err := exact(next); err != nil || !ok {
+			return d, err
+		}
+	}
+	return bisect(p, max(d, least), exact)
+}
+
+// hulled reports whether hulls alone keep every case of a promise.
+func hulled(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort) (bool, error) {
+	cases, err := p.Cases(ix)
+	for _, c := range cases {
+		for _, byClock := range [2]bool{false, true} {
+			out := newExplorer(ctx, newGraph(c.System(byClock)), limits{zones: e.Hulls, hull: true, acts: -1}, func(s *spot) bool { return s.broken }).run()
+			if out.Kind == Nowhere {
+				break
+			}
+			if byClock {
+				return false, nil
+			}
+		}
+	}
+	return err == nil, err
+}
+
+// bisect finds the longest time, to the second, at which something is kept.
+func bisect(p promises.Promise, least time.Duration, kept func(time.Duration) (bool, error)) (time.Duration, error) {
 	low, high := least, time.Duration(p.World.StillFor)*time.Second
 	if ok, err := kept(low); err != nil || !ok {
 		return 0, err

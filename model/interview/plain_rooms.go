@@ -148,7 +148,7 @@ func (p *plain) left() string {
 	parked := len(p.d.Project().Open)
 	switch {
 	case open == 0 && parked == 0:
-		return "Nothing is left open."
+		return "Every question is answered."
 	case open == 0:
 		return fmt.Sprintf("Parked: %d.", parked)
 	}

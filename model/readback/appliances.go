@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -93,6 +94,10 @@ func (t *teller) buttons() {
 	t.goal = "buttons"
 	g := t.room.Brief.Buttons
 	if g.State == model.Declined {
+		if slices.ContainsFunc(t.room.Brief.Shutoff.Want, func(x model.Shutoff) bool { return x.Extend == "button" }) {
+			t.say("Beyond that there are no buttons.") // one gives an appliance its full time again
+			return
+		}
 		t.say("There are no buttons beyond the switches.")
 	}
 	if !g.Wanted() {

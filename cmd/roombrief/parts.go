@@ -45,8 +45,10 @@ func partsCommand(p process) *cobra.Command {
 		return listParts(p, kind, currency, asJSON)
 	}
 	c.RunE = list
-	listing := &cobra.Command{Use: "list", Short: "List the parts", Args: noWords, RunE: list,
-		Example: "  roombrief parts list --kind dimmer --currency USD"}
+	listing := &cobra.Command{
+		Use: "list", Short: "List the parts", Args: noWords, RunE: list,
+		Example: "  roombrief parts list --kind dimmer --currency USD",
+	}
 	for _, x := range []*cobra.Command{c, listing} {
 		x.Flags().StringVar(&kind, "kind", "", "only this kind of part")
 		x.Flags().StringVar(&currency, "currency", "GBP", "prices in GBP, EUR or USD")
@@ -55,9 +57,11 @@ func partsCommand(p process) *cobra.Command {
 		_ = x.RegisterFlagCompletionFunc("currency", cobra.FixedCompletions([]string{"GBP", "EUR", "USD"}, cobra.ShellCompDirectiveNoFileComp))
 	}
 	var showJSON bool
-	show := &cobra.Command{Use: "show PART", Short: "Show all that is known of one part", Args: onePart,
+	show := &cobra.Command{
+		Use: "show PART", Short: "Show all that is known of one part", Args: onePart,
 		Example: "  roombrief parts show leak-point-zigbee",
-		RunE:    func(c *cobra.Command, args []string) error { return showPart(p, args[0], showJSON) }}
+		RunE:    func(c *cobra.Command, args []string) error { return showPart(p, args[0], showJSON) },
+	}
 	show.ValidArgsFunction = partIDs
 	show.Flags().BoolVar(&showJSON, "json", false, "print JSON")
 	c.AddCommand(listing, show)
@@ -65,8 +69,10 @@ func partsCommand(p process) *cobra.Command {
 }
 
 func viewOf(x catalogue.Part) partJSON {
-	v := partJSON{ID: x.ID, Name: x.Name, Kind: x.Kind, Does: []string{}, Radio: x.Radio, Supply: x.Supply,
-		Ingress: x.Ingress, Price: x.Price, Minutes: x.Minutes, Caution: x.Caution, Note: x.Note, Channels: max(x.Channels, 1)}
+	v := partJSON{
+		ID: x.ID, Name: x.Name, Kind: x.Kind, Does: []string{}, Radio: x.Radio, Supply: x.Supply,
+		Ingress: x.Ingress, Price: x.Price, Minutes: x.Minutes, Caution: x.Caution, Note: x.Note, Channels: max(x.Channels, 1),
+	}
 	for _, a := range x.Does {
 		v.Does = append(v.Does, string(a))
 	}

@@ -127,8 +127,10 @@ func (s *scope) writePlace(text string) ([]projectfile.Edit, error) {
 		projectfile.Set("home/place/timezone", projectfile.Quote(zoneName)),
 	}
 	for _, u := range [][2]string{
-		{"home/units", near.units()}, {"home/currency", near.Currency},
-		{"home/mains/voltage", fmt.Sprintf("%d V", near.Volts)}, {"home/mains/outlet", fmt.Sprintf("%d A", near.Outlet)},
+		{"home/units", near.units()},
+		{"home/currency", near.Currency},
+		{"home/mains/voltage", fmt.Sprintf("%d V", near.Volts)},
+		{"home/mains/outlet", fmt.Sprintf("%d A", near.Outlet)},
 	} {
 		if !s.d.Has(u[0]) {
 			out = append(out, projectfile.Set(u[0], u[1]))
@@ -170,8 +172,13 @@ func (s *scope) houseAsks(h model.Home, near town) {
 	s.oneOf(Question{
 		Chapter: Home, Path: "home/walls", Ask: "What are most of the inner walls made of?", CanBeUnknown: true,
 		Why: "Radio passes plasterboard easily, and brick or concrete badly.",
-		Choices: []Choice{{"t", "timber", "timber", ""}, {"p", "plasterboard on studs", "plasterboard", ""}, {"b", "brick or block", "brick", ""},
-			{"c", "concrete", "concrete", ""}, {"u", "nobody knows", "unknown", "planned as the worst of them"}},
+		Choices: []Choice{
+			{"t", "timber", "timber", ""},
+			{"p", "plasterboard on studs", "plasterboard", ""},
+			{"b", "brick or block", "brick", ""},
+			{"c", "concrete", "concrete", ""},
+			{"u", "nobody knows", "unknown", "planned as the worst of them"},
+		},
 		Default: near.Walls, DefaultWhy: "usual there; knock on one", Now: factText(h.Walls.State, h.Walls.Value),
 	})
 }
@@ -243,8 +250,11 @@ func factText(state model.FactState, value string) string {
 }
 
 var wiredChoices = []Choice{
-	{"a", "before 1950", "1940", ""}, {"b", "1950 to 1969", "1960", ""}, {"c", "1970 to 1989", "1980", ""},
-	{"d", "1990 to 2009", "2000", ""}, {"e", "2010 or later", "2015", ""},
+	{"a", "before 1950", "1940", ""},
+	{"b", "1950 to 1969", "1960", ""},
+	{"c", "1970 to 1989", "1980", ""},
+	{"d", "1990 to 2009", "2000", ""},
+	{"e", "2010 or later", "2015", ""},
 }
 
 func (s *scope) wiredAsk(h model.Home) {
@@ -329,8 +339,10 @@ func writeIndoor(text string) ([]projectfile.Edit, error) {
 	return out, nil
 }
 
-var usualRate = map[string]string{"GBP": "48 GBP/h", "EUR": "55 EUR/h", "USD": "85 USD/h"}
-var usualTax = map[string]string{"GBP": "20 %", "EUR": "21 %", "USD": "8 %"}
+var (
+	usualRate = map[string]string{"GBP": "48 GBP/h", "EUR": "55 EUR/h", "USD": "85 USD/h"}
+	usualTax  = map[string]string{"GBP": "20 %", "EUR": "21 %", "USD": "8 %"}
+)
 
 func (s *scope) termsAsk(h model.Home, near town) {
 	currency := h.Currency

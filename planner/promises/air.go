@@ -125,18 +125,52 @@ func (k wishKept) after(x *exec) {
 type notForEver struct {
 	damp
 	fans   []int
-	people bool
-	signs  []int // things that say that somebody is in
+	use    inUse // the room, where people in it are a reason
 	within int32
 }
 
-func (n notForEver) looksAtPeople() bool                     { return n.people }
+// inUse is how a room knows that it is in use: by a wait, or by what stands for one that is free. -1 is not at all.
+type inUse struct{ wait, stand int }
+
+func (u inUse) now(x *exec) bool {
+	if u.stand >= 0 {
+		return x.sys.value(x.w, u.stand).On
+	}
+	if u.wait < 0 {
+		return false
+	}
+	_, runs := x.sys.prog.Left(x.w.rules, u.wait)
+	return runs
+}
+
+// emptied: once all have gone and the doors have come to rest, the room stops to count as in use within a time.
+type emptied struct {
+	use    inUse
+	within int32
+}
+
+func (emptied) looksAtPeople() bool                       { return true }
+func (emptied) begin(*system, *world)                     {}
+func (emptied) see(*exec, rules.Event, []rules.Happening) {}
+func (emptied) ended(x *exec, _ int16)                    { x.w.broken = true }
+
+func (n emptied) after(x *exec) {
+	if x.w.people > 0 || !n.use.now(x) || !x.w.rules.Powered() {
+		x.stop(watchTimer)
+		return
+	}
+	x.w.met = true
+	if x.asked || x.atDoor || x.before.people > 0 || x.w.timer(watchTimer) == nil {
+		x.start(watchTimer, n.within+1, n.within+1)
+	}
+}
+
 func (notForEver) begin(*system, *world)                     {}
 func (notForEver) see(*exec, rules.Event, []rules.Happening) {}
 func (notForEver) ended(x *exec, _ int16)                    { x.w.broken = true }
 
 func (n notForEver) after(x *exec) {
-	reason := n.wants(x) || n.people && (x.w.people > 0 || anyOn(x, n.signs))
+	reason := n.wants(x) || n.use.now(x)
 	if reason || !anyOn(x, n.fans) || !x.w.rules.Powered() {
 		x.stop(watchTimer)
 		return

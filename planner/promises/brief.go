@@ -100,7 +100,9 @@ func (m *maker) add(x Promise) {
 	x.World.Day, x.year = m.day, m.opts.Year
 	if x.Goal != "lighting" && x.Goal != "own" {
 		for i := range x.facets {
-			x.facets[i].free = m.whims()
+			if !x.facets[i].whole {
+				x.facets[i].free = m.whims()
+			}
 		}
 	}
 	m.out = append(m.out, x)

@@ -94,20 +94,7 @@ func (m *maker) air() {
 	}
 	m.wishes(v, fans, edges, func(prog *rules.Program) hours { return quiet(prog, request) })
 	people := v.WithPeople != (model.WithPeople{})
-	within := max(m.longestRun(v), seconds(ideal.RunOn)) + latency
-	if people {
-		empty := 5*60 + 2*seconds(m.opts.Blind+m.opts.Margin)
-		if m.r.Brief.Lighting.Wanted() {
-			empty = m.emptyWithin(m.r.Brief.Lighting.Want)
-		}
-		within = max(within, empty+seconds(v.WithPeople.RunOn)+latency)
-	}
-	signs := append(append(m.things(rules.Motion), m.things(rules.Presence)...), m.r.ID+"/inside")
-	m.add(Promise{Goal: "ventilation", Kind: NotForEver, Assumes: m.airAssumed(),
-		Sentence: fmt.Sprintf("The fan in %s stops at most %s after the last reason to run.", m.the(), spanOf(within)),
-		facets: []facet{{want: want{things: about}, watch: func(prog *rules.Program) watcher {
-			return notForEver{m.dampIn(prog, v), numbers(prog, fans), people, numbers(prog, signs), within}
-		}}}})
+	m.stops(v, fans, about, people)
 	if len(edges) > 0 {
 		grace := int32(0)
 		if humidity {
@@ -123,6 +110,38 @@ func (m *maker) air() {
 			}}}})
 	}
 	m.seeSaw(fans)
+}
+
+// stops is when a fan stops. Where people are a reason to run it, that takes two steps: the room stops to count as
+// in use, and then the fan runs on.
+func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
+	runs := max(m.longestRun(v), seconds(ideal.RunOn)) + latency
+	p := Promise{Goal: "ventilation", Kind: NotForEver, Assumes: m.airAssumed()}
+	use := func(*rules.Program) inUse { return inUse{-1, -1} }
+	total := runs
+	if wait := m.r.ID + "/empty"; people {
+		use = func(prog *rules.Program) inUse {
+			n, ok := prog.Wait(wait)
+			if !ok {
+				n = -1
+			}
+			return inUse{n, number(prog, stand(wait))}
+		}
+		empty := 5*60 + 2*seconds(m.opts.Blind+m.opts.Margin)
+		if m.r.Brief.Lighting.Wanted() {
+			empty = m.emptyWithin(m.r.Brief.Lighting.Want)
+		}
+		runs = max(runs, seconds(v.WithPeople.RunOn)+latency)
+		total = empty + runs
+		f := facet{whole: true, watch: func(prog *rules.Program) watcher { return emptied{use(prog), empty} }}
+		f.waits = []string{wait}
+		p.facets = append(p.facets, f)
+	}
+	p.Sentence = fmt.Sprintf("The fan in %s stops at most %s after the last reason to run.", m.the(), spanOf(total))
+	p.facets = append(p.facets, facet{want: want{things: about}, watch: func(prog *rules.Program) watcher {
+		return notForEver{m.dampIn(prog, v), numbers(prog, fans), use(prog), runs}
+	}})
+	m.add(p)
 }
 
 // seeSaw: the most that a fan may change is a run-on's time for each start.

@@ -75,6 +75,7 @@ type facet struct {
 	can     bool        // the facet is kept when some story meets it, and can't be broken otherwise
 	name    string      // of a can: what is looked for
 	fault   Fault       // of a can: what may fail in its story
+	whole   bool        // nothing of it may be free
 }
 
 // Assumption is something that the verdict leans on.

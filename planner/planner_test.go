@@ -3,6 +3,7 @@ package planner_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"reflect"
 	"testing"
 
@@ -37,11 +38,23 @@ func TestMakeStopsWhenTold(t *testing.T) {
 	}
 }
 
-func BenchmarkMakeAlderRow(b *testing.B) {
-	p := projectfile.Parse(fixtures.Homes()[0].Source).Project()
-	for b.Loop() {
-		if _, err := planner.Make(b.Context(), p, fixtures.Catalogue()); err != nil {
-			b.Fatal(err)
-		}
+// BenchmarkMake plans Alder Row, and buildings of ever more rooms: what it takes must not grow faster than they.
+func BenchmarkMake(b *testing.B) {
+	homes := map[string][]byte{"alder-row": fixtures.Homes()[0].Source}
+	names := []string{"alder-row"}
+	for _, rooms := range []int{10, 40, 100, 300, 1000} {
+		name := fmt.Sprintf("%d-rooms", rooms)
+		homes[name] = fixtures.Building(rooms)
+		names = append(names, name)
+	}
+	for _, name := range names {
+		b.Run(name, func(b *testing.B) {
+			p := projectfile.Parse(homes[name]).Project()
+			for b.Loop() {
+				if _, err := planner.Make(b.Context(), p, fixtures.Catalogue()); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -11,6 +11,7 @@
 //	choose.go   the cheapest home: which radios, which controllers, which way for each group
 //	merge.go    groups alike taken together, so that a thousand rooms are no harder than ten
 //	branch.go   the same when slots run short: branch and bound with exact slot prices
+//	mend.go     lumps of slots that have to come out even: a good choice early
 //	relax.go    where the slot prices come from, by way of simplex.go
 //	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs
 //	assume.go   what was taken for granted; text.go: the bill as text

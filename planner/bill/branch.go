@@ -1,6 +1,7 @@
 package bill
 
 import (
+	"container/heap"
 	"context"
 	"math"
 )
@@ -38,8 +39,12 @@ type search struct {
 	counts  [][]int
 	found   bool
 	nodes   int
-	space   *space
-	prices  *[dims]int64 // good slot prices of a search like this one; those of this one's root after it
+	open    frontier
+	order   int
+
+	patience int // nodes after which mend is tried again
+	space    *space
+	prices   *[dims]int64 // good slot prices of a search like this one; those of this one's root after it
 }
 
 // node narrows how many spots of each class take each option.
@@ -51,16 +56,15 @@ const unit = 1 << 14
 // minimise gives the cheapest counts below cutoff, by class and option; ok is false when there are none.
 // prices are slot prices to try first, and become those that were found.
 func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64, mem *space) (cost Money, counts [][]int, ok bool, err error) {
-	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices, space: mem}
+	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices, space: mem, patience: 6}
 	root := node{lo: ragged[int](classes), hi: ragged[int](classes)}
 	for c, cl := range classes {
 		for o := range root.hi[c] {
 			root.hi[c][o] = cl.count
 		}
 	}
-	if least, ok := s.bound(root, *prices, true); ok && least < int64(cutoff) {
-		err = s.visit(root, *prices)
-	}
+	s.put(root, *prices, math.MinInt64)
+	err = s.run()
 	return s.best, s.counts, s.found, err
 }
 
@@ -78,45 +82,88 @@ func ragged[T any](classes []class) [][]T {
 	return rows
 }
 
-// visit searches a node. The prices of the node around it often tell that nothing better is inside.
-func (s *search) visit(n node, around [dims]int64) error {
+// run visits the open nodes, the one that promises most first, so that no node is visited whose bound is
+// above the cheapest choice.
+func (s *search) run() error {
+	for len(s.open) > 0 {
+		if err := s.ctx.Err(); err != nil {
+			return err
+		}
+		next := heap.Pop(&s.open).(open)
+		if next.least >= int64(s.best) {
+			return nil // and neither does any other
+		}
+		s.visit(next)
+	}
+	return nil
+}
+
+// put opens a node. The prices of the node around it often tell that nothing better is inside.
+func (s *search) put(n node, around [dims]int64, above int64) {
+	if least, ok := s.bound(n, around, true); ok && least < int64(s.best) {
+		s.order++
+		heap.Push(&s.open, open{n, max(least, above), s.order})
+	}
+}
+
+func (s *search) visit(n open) {
 	s.nodes++
-	if err := s.ctx.Err(); err != nil {
-		return err
-	}
-	if least, ok := s.bound(n, around, true); !ok || least >= int64(s.best) {
-		return nil
-	}
-	x, prices, broken := s.relaxed(n, false)
+	x, prices, broken := s.relaxed(n.node, false)
 	if s.nodes == 1 && broken <= 1e-7 {
 		*s.prices = prices
 	}
-	if least, ok := s.bound(n, prices, true); !ok || least >= int64(s.best) {
-		return nil
+	least, ok := s.bound(n.node, prices, true)
+	if !ok || least >= int64(s.best) {
+		return
 	}
 	if broken > 1e-7 {
-		_, excess, _ := s.relaxed(n, true)
-		if over, _ := s.bound(n, excess, false); over > 0 {
-			return nil // no choice of this node keeps within its slots
+		_, excess, _ := s.relaxed(n.node, true)
+		if over, _ := s.bound(n.node, excess, false); over > 0 {
+			return // no choice of this node keeps within its slots
 		}
 	}
-	s.consider(n, x, prices)
-	c, o, at := s.split(n, x)
-	if c < 0 {
-		return nil // nothing left to choose, and what was left has been considered
+	s.consider(n.node, x, prices)
+	if s.nodes >= s.patience {
+		s.patience = 2 * s.nodes
+		s.mend(prices, least)
 	}
-	for _, up := range []bool{s.classes[c].host, !s.classes[c].host} {
+	c, o, at := s.split(n.node, x)
+	if c < 0 {
+		return // nothing left to choose, and what was left has been considered
+	}
+	for _, up := range []bool{!s.classes[c].host, s.classes[c].host} {
 		lo, hi := n.lo[c][o], n.hi[c][o]
 		if up {
 			lo = at + 1
 		} else {
 			hi = at
 		}
-		if err := s.visit(n.narrowed(c, o, lo, hi), prices); err != nil {
-			return err
-		}
+		s.put(n.narrowed(c, o, lo, hi), prices, max(least, n.least))
 	}
-	return nil
+}
+
+// open is a node that is yet to be visited.
+type open struct {
+	node
+	least int64 // that a choice of it can cost
+	order int   // in which it was opened
+}
+
+// frontier is the open nodes as a heap: the least bound first, of equal ones the newest, which is nearest to
+// whole counts.
+type frontier []open
+
+func (f frontier) Len() int { return len(f) }
+func (f frontier) Less(i, j int) bool {
+	return f[i].least < f[j].least || f[i].least == f[j].least && f[i].order > f[j].order
+}
+func (f frontier) Swap(i, j int) { f[i], f[j] = f[j], f[i] }
+func (f *frontier) Push(x any)   { *f = append(*f, x.(open)) }
+func (f *frontier) Pop() any {
+	last := len(*f) - 1
+	x := (*f)[last]
+	*f = (*f)[:last]
+	return x
 }
 
 func (n node) narrowed(c, o, lo, hi int) node {

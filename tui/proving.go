@@ -67,6 +67,7 @@ func (p *proving) stop() {
 func (r *root) prove() tea.Cmd {
 	p := &r.proof
 	p.stop()
+	r.mends.stop()
 	if p.busy = r.plan.fault == nil; !p.busy {
 		return nil
 	}
@@ -117,9 +118,9 @@ func (r *root) takeProved(m proved) tea.Cmd {
 	next := r.proveNext()
 	r.show()
 	if to := p.papersTo; to != nil && !p.busy {
-		return tea.Batch(next, r.export(*to))
+		return tea.Batch(next, r.mend(), r.export(*to))
 	}
-	return next
+	return tea.Batch(next, r.mend())
 }
 
 // provedRooms are the verdicts for the papers: the home as a whole, then the rooms as they are walked.

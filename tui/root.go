@@ -40,6 +40,7 @@ type root struct {
 
 	plan      planning
 	proof     proving
+	mends     mending
 	papersTo  *string // papers to write once the plan is ready
 	quitting  bool
 	fault     error // a mistake of the program's own
@@ -143,6 +144,9 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.takePlan(msg)
 	case proved:
 		return r, r.takeProved(msg)
+	case mended:
+		r.takeMended(msg)
+		return r, nil
 	case written:
 		return r, r.afterWrite(msg)
 	case settled:
@@ -194,6 +198,9 @@ func (r *root) turn(to place, remember bool) {
 	}
 	r.pages[to.page] = p
 	r.page, r.at = p, to
+	if to.page == page.Story && to.at != "" {
+		r.mends.promise = to.at
+	}
 	if !r.frame.TooSmall && r.frame.Body.W > 0 {
 		p.SetSize(r.frame.Body.W, r.frame.Body.H)
 	}
@@ -218,6 +225,7 @@ func (r *root) snapshot() page.Snapshot {
 	s.Doc, s.Project, s.File = r.session.hist.now(), r.session.project, r.session.file
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
 	s.Proofs, s.Proving = r.proof.known, r.proof.busy
+	s.Mends = r.mends.known
 	s.Units = units(s.Project)
 	s.ReadOnly = r.session.readOnly
 	s.CanUndo, s.CanRedo = r.session.hist.canUndo(), r.session.hist.canRedo()
@@ -284,6 +292,7 @@ func (r *root) carry(a page.Action) tea.Cmd {
 		return r.reckon(a)
 	case page.Goto:
 		r.goTo(a)
+		return r.mend()
 	case page.Back:
 		r.back()
 	case page.Open:

@@ -18,8 +18,10 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/page"
 	_ "example.org/roombrief/tui/quiet" // before the terminal library asks its question
@@ -40,6 +42,7 @@ type Options struct {
 	open        func(file string, create bool, source []byte) (*Opened, error)
 	writePapers func(dir string, all []papers.Paper) error
 	prove       func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error)
+	mend        func(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict) (remedy.Result, error)
 	offers      func() start.Options
 	after       func(time.Duration, tea.Msg) tea.Cmd
 }
@@ -110,6 +113,9 @@ func (o Options) filled() Options {
 	}
 	if o.prove == nil {
 		o.prove = remembering()
+	}
+	if o.mend == nil {
+		o.mend = mender()
 	}
 	return o
 }

@@ -30,6 +30,10 @@ const (
 
 	Chart Command = "chart"
 
+	Mend1 Command = "mend it"
+	Mend2 Command = "mend it the second way"
+	Mend3 Command = "mend it the third way"
+
 	NextPart Command = "next part"
 	PrevPart Command = "part before"
 )
@@ -116,6 +120,9 @@ var Story = Group{Page: "Story", Bindings: []Binding{
 	{Do: Right, Keys: []string{"right", "down", "l", "j"}, Cap: "→", Help: "To the next moment; the down arrow does it too."},
 	{Do: Top, Keys: []string{"home"}, Cap: "Home", Help: "To the beginning."},
 	{Do: Bottom, Keys: []string{"end"}, Cap: "End", Text: "where it breaks", Help: "To the moment in which it breaks."},
+	{Do: Mend1, Keys: []string{"a"}, Cap: "a b c", Text: "mend", Help: "Make the first of the changes that mend the promise; undo takes it back."},
+	{Do: Mend2, Keys: []string{"b"}, Cap: "b", Help: "Make the second of them."},
+	{Do: Mend3, Keys: []string{"c"}, Cap: "c", Help: "Make the third of them."},
 	{Do: Back, Keys: []string{"esc"}, Cap: "Esc", Text: "promises", Help: "Back to the promises."},
 }}
 

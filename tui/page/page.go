@@ -85,6 +85,7 @@ type Snapshot struct {
 	PlanFault error                 // why the newest planning failed; nil when it didn't
 	Planning  bool                  // Plan follows an older document; the next one is on its way
 	Proofs    *Proofs               // verdicts so far; nil before the first
+	Mends     *Mends                // what would mend the promise whose story is in front; nil before that is asked
 	Proving   bool                  // some of them follow an older document, or are still to come
 	Room      string                // the room that pages of a room speak of; "" when there is none
 	At        string                // path that Goto asked for, "" when none

@@ -2,6 +2,7 @@ package proofpage
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -36,7 +37,7 @@ type Tale struct {
 type row struct {
 	text string
 	line int
-	dull bool // what the rules do
+	dull bool // what the rules do, and what a change brings with it
 	bad  bool // what is wrong at the end
 }
 
@@ -66,8 +67,8 @@ func (p *Tale) Show(s page.Snapshot) {
 	if fresh {
 		p.at, p.top = max(len(p.story.Lines)-1, 0), 0
 	}
-	p.at = max(min(p.at, len(p.story.Lines)-1), 0)
 	p.lay()
+	p.at = max(min(p.at, p.last()), 0)
 }
 
 // Title names the page.
@@ -136,6 +137,7 @@ func (p *Tale) lay() {
 			}
 		}
 	}
+	p.rows = append(p.rows, p.mends(bw-gutter)...)
 }
 
 // View draws the page.
@@ -159,7 +161,7 @@ func (p *Tale) View() string {
 	p.chart = len(body)
 	most := max(min(strip.Height(p.story), p.h-len(body)-1-least(p.h)), 0)
 	if most > 4 {
-		for _, s := range strip.Draw(t, p.story, p.at, max(bw-gutter, 1), most) {
+		for _, s := range strip.Draw(t, p.story, min(p.at, len(p.story.Lines)-1), max(bw-gutter, 1), most) {
 			body = append(body, draw.Spaces(gutter)+s)
 		}
 		body = append(body, "")
@@ -229,9 +231,9 @@ func (p *Tale) Takes() page.Takes { return page.Own }
 func (p *Tale) Help() []keys.Binding {
 	bs := keys.Story.Copy()
 	if p.why != "" {
-		return keys.Without(bs, keys.Left, keys.Right, keys.Top, keys.Bottom)
+		return keys.Without(bs, keys.Left, keys.Right, keys.Top, keys.Bottom, keys.Mend1, keys.Mend2, keys.Mend3)
 	}
-	return bs
+	return p.mendHelp(bs)
 }
 
 // Update takes keys and the mouse.
@@ -244,7 +246,12 @@ func (p *Tale) Update(msg tea.Msg) page.Action {
 		if !ok {
 			return nil
 		}
+		if b.Off != "" {
+			return page.Say{Text: b.Off}
+		}
 		switch b.Do {
+		case keys.Mend1, keys.Mend2, keys.Mend3:
+			return p.mend(slices.Index(mendKeys, b.Do))
 		case keys.Left:
 			p.move(p.at - 1)
 		case keys.Right:
@@ -258,7 +265,10 @@ func (p *Tale) Update(msg tea.Msg) page.Action {
 	return nil
 }
 
-func (p *Tale) move(to int) { p.at = max(min(to, len(p.story.Lines)-1), 0) }
+func (p *Tale) move(to int) { p.at = max(min(to, p.last()), 0) }
+
+// last line that the cursor may stand on: of the story, or of the changes that mend it.
+func (p *Tale) last() int { return len(p.story.Lines) - 1 + len(p.found()) }
 
 // mouse puts the cursor on the line that is clicked, in the list or on the chart; the wheel walks.
 func (p *Tale) mouse(m tea.MouseMsg) {

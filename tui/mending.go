@@ -1,0 +1,94 @@
+package tui
+
+import (
+	"context"
+	"slices"
+	"sync"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/promises"
+	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
+	"example.org/roombrief/tui/page"
+)
+
+// mending is the search for what mends the promise whose story is in front. It follows proving: an edit stops it.
+type mending struct {
+	gen     int // of the proof that it follows
+	promise string
+	cancel  context.CancelFunc
+	known   *page.Mends
+}
+
+// mended is what a search found.
+type mended struct {
+	gen   int
+	known page.Mends
+}
+
+// mender searches, and remembers what it has proved on the way.
+func mender() func(context.Context, *model.Project, *catalogue.Catalogue, proof.Verdict) (remedy.Result, error) {
+	var mu sync.Mutex
+	known := &proof.Cache{}
+	return func(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict) (remedy.Result, error) {
+		mu.Lock()
+		if known.Len() > most {
+			known = &proof.Cache{}
+		}
+		e := remedy.Usual
+		e.Cache = known
+		mu.Unlock()
+		return remedy.For(ctx, p, c, v, e)
+	}
+}
+
+// stop tells the search that runs to stop; what it was about has changed.
+func (m *mending) stop() {
+	if m.cancel != nil {
+		m.cancel()
+	}
+	m.cancel, m.known = nil, nil
+}
+
+// mend starts the search for the story in front, once its verdict is known.
+func (r *root) mend() tea.Cmd {
+	m := &r.mends
+	if r.session == nil || r.shelf == nil || r.at.page != page.Story || m.promise == "" {
+		return nil
+	}
+	x, known := r.proof.known.Of(r.at.room)
+	i := slices.IndexFunc(x.Verdicts, func(v proof.Verdict) bool {
+		return v.Promise.ID == m.promise && v.State == proof.Breaks && v.Fault.Kind == promises.NoFault
+	})
+	if !known || x.Stale || i < 0 {
+		return nil
+	}
+	if _, have := m.known.Of(r.at.room, m.promise); have && m.gen == r.proof.gen {
+		return nil
+	}
+	m.stop()
+	m.gen = r.proof.gen
+	m.known = &page.Mends{Room: r.at.room, Promise: m.promise, Busy: true}
+	ctx, cancel := context.WithCancel(context.Background())
+	m.cancel = cancel
+	gen, found, p, shelf, v, search := m.gen, *m.known, r.session.project, r.shelf, x.Verdicts[i], r.o.mend
+	r.show()
+	return safely(func() tea.Msg {
+		found.Result, found.Fault = search(ctx, p, shelf, v)
+		found.Busy = false
+		return mended{gen, found}
+	})
+}
+
+// takeMended keeps what was found, unless something was changed or another story opened meanwhile.
+func (r *root) takeMended(got mended) {
+	m := &r.mends
+	if got.gen != r.proof.gen || m.known == nil || m.known.Promise != got.known.Promise || m.known.Room != got.known.Room {
+		return
+	}
+	m.known = &got.known
+	r.show()
+}

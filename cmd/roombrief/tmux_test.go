@@ -56,7 +56,7 @@ var (
 )
 
 // program is the built program, built once a test binary.
-func program(t *testing.T) string {
+func program(t testing.TB) string {
 	t.Helper()
 	builtOnce.Do(func() {
 		dir, err := os.MkdirTemp("", "roombrief")

@@ -90,11 +90,11 @@ func second(x *terminal) {
 func reopened(t *testing.T, dir string, cols, rows int) {
 	t.Helper()
 	x := start(t, dir, cols, rows, nil, "home.yaml")
-	s := x.until("the rooms, or the draft offered", func(s string) bool {
-		return strings.Contains(s, "Shower room") || strings.Contains(s, "recover") || strings.Contains(s, "draft")
+	s := x.until("the rooms, or the unsaved work offered", func(s string) bool {
+		return strings.Contains(s, "answered") || strings.Contains(s, "There is unsaved work")
 	})
 	if !strings.Contains(s, "answered") {
-		x.press("Enter")
+		x.press("t")
 	}
 	x.see("Shower room", "answered")
 	x.press("4").see("ceiling", "90 %")

@@ -7,14 +7,6 @@ type zone []int32
 
 const far = int32(1) << 29 // no bound; twice it still fits
 
-func (z zone) width() int {
-	n := 0
-	for n*n < len(z) {
-		n++
-	}
-	return n
-}
-
 // point is the zone in which n timers all read zero.
 func point(n int) zone { return make(zone, (n+1)*(n+1)) }
 

@@ -10,6 +10,8 @@ import (
 	"example.org/roombrief/tui/layout"
 )
 
+const luxFrom = 60 // cells from which a line has room for its lux
+
 // withAbsent adds the periods that do not come on this date at the end, so that none is out of reach.
 func withAbsent(ss []stretch, n int) []stretch {
 	out := slices.Clone(ss)
@@ -69,27 +71,34 @@ func (p *Page) head() []string {
 // being written or picked.
 func (p *Page) rows() []draw.Row {
 	ps := p.periods()
-	var from, when, level, colour, lamps []string
+	var from, when, level, lux, colour, lamps []string
 	for _, s := range p.order {
 		pd := ps[s.period]
 		from = append(from, pd.From.Show(p.snap.Units))
 		when = append(when, p.when(pd, s))
 		l, c := lightWords(pd, p.snap.Units)
 		level, colour = append(level, l), append(colour, c)
+		lux = append(lux, p.glow.lux(s.period, p.snap.Units))
 		lamps = append(lamps, lampWords(pd))
 	}
-	level = draw.Decimals(level)
+	level, lux = draw.Decimals(level), draw.Decimals(lux)
+	if p.leaf.Inner() < luxFrom {
+		lux = make([]string, len(level))
+	}
 	var out []draw.Row
 	for i, s := range p.order {
 		text := ""
 		for _, col := range []struct {
 			text string
 			w    int
-		}{{from[i], max(widest(from), 5)}, {when[i], widest(when)}, {level[i], widest(level)}, {colour[i], widest(colour)}} {
-			text += layout.Fit(col.text, col.w, "") + "  "
+		}{{from[i], max(widest(from), 5)}, {when[i], widest(when)}, {level[i], widest(level)}, {lux[i], widest(lux)}, {colour[i], widest(colour)}} {
+			if col.w > 0 {
+				text += layout.Fit(col.text, col.w, "") + "  "
+			}
 		}
-		out = append(out, draw.Row{Text: text + lamps[i], Item: i, Note: p.note(s)})
+		out = append(out, draw.Row{Text: text + lamps[i], Item: i})
 		if i == p.leaf.At() {
+			out[len(out)-1].Note = p.note(s)
 			for _, line := range p.open() {
 				out = append(out, draw.Row{Text: line, Item: i, Raw: true})
 			}
@@ -161,33 +170,31 @@ func lampWords(pd model.Period) string {
 // note is what follows from a period.
 func (p *Page) note(s stretch) []string {
 	pd := p.periods()[s.period]
+	light := p.glow.note(s.period, p.snap.Units)
+	if pd.Level == 0 {
+		light = append(light, "At 0 % the room leaves its light as it is found.")
+	}
 	var out []string
+	if len(light) > 0 {
+		out, light = light[:1:1], light[1:]
+	}
+	if pd.From.Sun != q.NoSun {
+		out = append(out, p.moves(pd.From))
+	}
 	if s.from == Never {
 		out = append(out, "On this day the sun gives no such moment, so the period before it goes on.")
 	} else {
 		out = append(out, "Lasts "+q.Span((s.to-s.from)*60*1e9).Show(p.snap.Units)+" on this day.")
 	}
-	if pd.From.Sun != q.NoSun {
-		out = append(out, p.moves(pd.From))
-	}
-	if pd.Level == 0 {
-		out = append(out, "At 0 % the room leaves its light as it is found.")
-	}
-	return out
+	return append(out, light...)
 }
 
-// moves says where the year takes a sun time.
+// moves says where the year takes a sun time. The year is worked out when the first such period is marked.
 func (p *Page) moves(from q.DayTime) string {
-	var parts []string
-	for _, d := range p.dates[1:] {
-		if m, ok := d.sun.Minute(from); ok {
-			parts = append(parts, clockIn(m, p.snap.Units)+" "+strings.TrimPrefix(d.name, "the "))
-		}
+	if len(p.year.days) == 0 {
+		p.year = yearOf(p.today, p.place)
 	}
-	if len(parts) == 0 {
-		return "Moves with the sun."
-	}
-	return "Moves with the sun: " + strings.Join(parts, ", ") + "."
+	return p.year.runs(from, p.snap.Units)
 }
 
 func (p *Page) aside() {

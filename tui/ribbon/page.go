@@ -28,6 +28,8 @@ type Page struct {
 	place   model.Place // that the dates were made for
 	today   time.Time
 	sun     Sun
+	year    sunYear   // of the place, once it is asked for
+	glow    glow      // of the room in this document
 	order   []stretch // as the rows stand
 	mode    mode
 	field   field.Field
@@ -69,11 +71,15 @@ func (p *Page) Show(s page.Snapshot) {
 			was = i
 		}
 	}
+	stale := s.Doc != p.snap.Doc || s.Project != p.snap.Project || s.Room != p.snap.Room
 	p.snap, p.leaf.Theme = s, s.Theme
 	p.room, p.have = s.RoomNow()
+	if stale && s.Project != nil {
+		p.glow = shine(s.Project, p.room)
+	}
 	if s.Project != nil && (len(p.dates) == 0 || p.place != s.Project.Home.Place || !p.today.Equal(s.Today)) {
 		p.place, p.today = s.Project.Home.Place, s.Today
-		p.dates = datesOf(s.Today, p.place)
+		p.dates, p.year = datesOf(s.Today, p.place), sunYear{}
 	}
 	p.draw()
 	switch {

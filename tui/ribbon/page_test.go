@@ -65,11 +65,12 @@ func TestPageDrawn(t *testing.T) {
   4 %                90 % 4000 K                 35 % 2700 K
   00───────03───────06───────09───────12───────15───────18───────21─────24
 
-▸ 06:20   to 15:53        90 %  4000 K          all lamps
-  sunset  15:53 to 22:45  35 %  2700 K          all lamps
-  22:45   to 06:20         4 %  as the lamp is  shelf
+▸ 06:20   to 15:53        90 %  51 lx          4000 K          all lamps
+  sunset  15:53 to 22:45  35 %  20 lx          2700 K          all lamps
+  22:45   to 06:20         4 %   1.1 lx floor  as the lamp is  shelf
 ────────────────────────────────────────────────────────────────────────────
-  Lasts 9 h 33 min on this day.
+  90 % gives 51 lx; 30 to 75 lx is usual here.
+  Lasts 9 h 33 min on this day. …
 `
 	if got := d.Seen(); strings.TrimRight(got, "\n") != strings.TrimRight(want, "\n") {
 		t.Errorf("got:\n%s\nwant:\n%s", got, want)
@@ -196,7 +197,7 @@ func TestOtherDays(t *testing.T) {
 	}
 	d.Press("down")
 	d.Page.SetSize(116, 35)
-	for _, want := range []string{"15:44", "21:40", "Moves with the sun"} {
+	for _, want := range []string{"Sunset runs from 15:42 in December to", "21:41 in June.", "35 % gives 20 lx, full on 56 lx"} {
 		if !strings.Contains(d.Seen(), want) {
 			t.Errorf("the margin does not say %q:\n%s", want, d.Seen())
 		}

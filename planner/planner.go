@@ -8,6 +8,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/fitting"
 	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/needs"
 	"example.org/roombrief/planner/rules"
@@ -15,18 +16,31 @@ import (
 
 // Plan is everything that follows from a project.
 type Plan struct {
-	Sheet    rules.Sheet
+	Sheet    rules.Sheet // as on a controller without limits
 	Needs    []needs.Need
 	Bill     bill.Bill
+	Hosts    []fitting.Host            // controllers of the bill, with their limits
+	Parts    map[string]catalogue.Part // that serve things, by the path of the thing
+	Placed   fitting.Placed            // which controller runs what, and what its limits changed
+	Fitted   rules.Sheet               // what the controllers run, all of them together; without any controller the ideal sheet
 	Findings []ideal.Finding
 }
 
-// Make plans a home: briefs to rules and needs, needs to the exact cheapest bill. It stops when ctx does.
+// Make plans a home: briefs to rules and needs, needs to the exact cheapest bill, rules to what its controllers can run. It
+// stops when ctx does.
 func Make(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (Plan, error) {
 	draft := ideal.Draft(p)
-	b, err := bill.Cheapest(ctx, p, c, draft.Needs, draft.Sheet)
+	home := fitting.NewHome(draft.Sheet, func() []rules.Day { return fitting.YearOf(p) })
+	b, err := bill.CheapestFor(ctx, p, c, draft.Needs, draft.Sheet, home.Count)
 	if err != nil {
 		return Plan{}, err
 	}
-	return Plan{Sheet: draft.Sheet, Needs: draft.Needs, Bill: b, Findings: draft.Findings}, nil
+	hosts, wrong := hostsOf(p, c, b)
+	plan := Plan{Sheet: draft.Sheet, Needs: draft.Needs, Bill: b, Hosts: hosts, Parts: servedBy(draft.Needs, c, b),
+		Fitted: draft.Sheet, Findings: append(draft.Findings, wrong...)}
+	plan.Placed = home.Place(hosts, plan.Parts)
+	if len(hosts) > 0 {
+		plan.Fitted = plan.Placed.Whole(draft.Sheet)
+	}
+	return plan, nil
 }

@@ -96,7 +96,7 @@ func Fit(sheet rules.Sheet, lim catalogue.Limits, info Info) Fitted {
 	f := newFitter(sheet, lim, info)
 	for _, pass := range []func(){
 		f.presses, f.rises, f.stays, f.suns, f.step, f.unlookable, f.holds, f.stacks, f.order, f.noWindows,
-		f.forgetful, f.policies, f.chains, f.midnight, f.toggles, f.tidy, f.merge, f.beforeSteps, f.long, f.tidy, f.restarts,
+		f.forgetful, f.policies, f.chains, f.midnight, f.toggles, f.tidy, f.merge, f.beforeSteps, f.long, f.tidy, f.shadowed, f.restarts,
 	} {
 		pass()
 	}

@@ -132,6 +132,10 @@ func (f *fitter) flag(r rule, name string) string {
 	if r.Room == "" {
 		id = fmt.Sprintf("note-%d", len(f.things)+1)
 	}
+	plain := name
+	for n := 2; slices.ContainsFunc(f.things, func(t rules.Thing) bool { return t.Room == r.Room && t.Name == name }); n++ {
+		name = plain + " " + number(n) // whoever enters them must tell them apart
+	}
 	f.things = append(f.things, rules.Thing{ID: id, Room: r.Room, Kind: rules.Flag, Name: name})
 	f.kind[id], f.name[id] = rules.Flag, name
 	return id

@@ -160,6 +160,29 @@ func absorbed(list []rule, r rule) bool {
 	return false
 }
 
+// shadowed takes out rules that do nothing that another doesn't do whenever they act.
+func (f *fitter) shadowed() {
+	for i := 0; i < len(f.rules); i++ {
+		for j := range f.rules {
+			if i != j && shadows(f.rules[j], f.rules[i]) && !between(f.rules[min(i, j)+1:max(i, j)], f.rules[i]) {
+				f.rules[j].from = join(f.rules[j].from, f.rules[i].from)
+				f.rules = slices.Delete(slices.Clone(f.rules), i, i+1)
+				i--
+				break
+			}
+		}
+	}
+}
+
+// shadows reports whether one rule does all that another does whenever that acts.
+func shadows(a, b rule) bool {
+	return a.Cause == b.Cause && len(a.Guard) < len(b.Guard) && len(b.Hold) == 0 && a.Room == b.Room && !b.tells() &&
+		!slices.ContainsFunc(a.Guard, func(l rules.Literal) bool { return !slices.Contains(b.Guard, l) }) &&
+		!slices.ContainsFunc(b.effs, func(e eff) bool {
+			return e.again == rules.Stack || !slices.ContainsFunc(a.effs, func(o eff) bool { return equal(o, e) })
+		})
+}
+
 // between reports whether a rule of the list decides over the same as another that one event may cause.
 func between(list []rule, r rule) bool {
 	return slices.ContainsFunc(list, func(o rule) bool { return together(o.Cause, r.Cause) && conflict(r, o) != "" })

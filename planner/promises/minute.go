@@ -2,6 +2,8 @@ package promises
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"example.org/roombrief/model"
@@ -13,9 +15,10 @@ import (
 // of a year, each with its own sun, and holds on the nights on which the clock jumps as well, because windows go
 // by what the clock shows: an hour that is left out or comes twice has its seconds in the same windows.
 func (m *maker) everyMinute(l model.Lighting) {
-	var periods [][]rules.Literal
+	var periods [][][]rules.Literal
+	used := map[string]bool{}
 	for _, p := range l.Periods {
-		if g, ok := m.guardOf(p); ok {
+		if g, ok := m.guardOf(p, used); ok {
 			periods = append(periods, g)
 		}
 	}
@@ -53,29 +56,61 @@ func dayName(n, of int) string {
 	return time.Date(2025, 1, 1+n, 0, 0, 0, 0, time.UTC).Format("2 January")
 }
 
-// guardOf are the windows of a period, as a rule that acts in it has them.
-func (m *maker) guardOf(p model.Period) ([]rules.Literal, bool) {
-	for _, i := range m.rules[m.r.ID] {
-		r := &m.ix.sheet.Rules[i]
-		if r.Goal != "lighting" || r.Cause.Kind == rules.Clock || r.Cause.Kind == rules.PowerBack {
-			continue
-		}
-		if n := levelOf(r); n < 0 || n != int(p.Level+0.5) {
-			continue
-		}
-		var out []rules.Literal
-		mine := true
-		for _, l := range r.Guard {
-			if l.Kind == rules.Between && !l.Not {
-				out = append(out, l)
-				mine = mine && l.From == p.From
+// guardOf are the windows of a period, as the rules that act in it have them: one list for each rule that a limit of the controller
+// made of one. The period is known by its beginning, or where the controller has another clock time for that, by its level.
+func (m *maker) guardOf(p model.Period, used map[string]bool) ([][]rules.Literal, bool) {
+	for _, known := range []bool{true, false} {
+		for _, i := range m.rules[m.r.ID] {
+			r := &m.ix.sheet.Rules[i]
+			if n := levelOf(r); !m.lights(r) || n < 0 || n != int(p.Level+0.5) || used[stem(r.ID)] {
+				continue
 			}
-		}
-		if mine {
+			out := m.windowsOf(stem(r.ID))
+			if known && slices.ContainsFunc(out, func(ws []rules.Literal) bool {
+				return slices.ContainsFunc(ws, func(l rules.Literal) bool { return l.From != p.From })
+			}) {
+				continue
+			}
+			used[stem(r.ID)] = true
 			return out, true
 		}
 	}
 	return nil, false
+}
+
+// lights reports whether a rule lights lamps for somebody, and not because the hour or the power came.
+func (m *maker) lights(r *rules.Rule) bool {
+	return r.Goal == "lighting" && r.Cause.Kind != rules.Clock && r.Cause.Kind != rules.PowerBack
+}
+
+// stem is what the parts of one rule share: hall/light-on-night~2 is a part of hall/light-on-night.
+func stem(id string) string {
+	id, _, _ = strings.Cut(id, "~")
+	return id
+}
+
+// windowsOf are the windows of the parts of a rule. Parts without any are steps after one that has them, unless none has.
+func (m *maker) windowsOf(id string) [][]rules.Literal {
+	var out [][]rules.Literal
+	for _, i := range m.rules[m.r.ID] {
+		r := &m.ix.sheet.Rules[i]
+		if stem(r.ID) != id || !m.lights(r) {
+			continue
+		}
+		var ws []rules.Literal
+		for _, l := range r.Guard {
+			if l.Kind == rules.Between && !l.Not {
+				ws = append(ws, l)
+			}
+		}
+		if len(ws) > 0 {
+			out = append(out, ws)
+		}
+	}
+	if out == nil {
+		out = [][]rules.Literal{nil}
+	}
+	return out
 }
 
 // levelOf is the level at which a rule lights a lamp, -1 when it lights none.
@@ -89,11 +124,11 @@ func levelOf(r *rules.Rule) int {
 }
 
 // notOne finds a second of a day that belongs to no period or to several.
-func notOne(periods [][]rules.Literal, day rules.Day) (second, owners int) {
+func notOne(periods [][][]rules.Literal, day rules.Day) (second, owners int) {
 	check := func(s int) bool {
 		second, owners = (s+rules.DaySeconds)%rules.DaySeconds, 0
-		for _, ws := range periods {
-			if allHold(ws, day, second) {
+		for _, parts := range periods {
+			if slices.ContainsFunc(parts, func(ws []rules.Literal) bool { return allHold(ws, day, second) }) {
 				owners++
 			}
 		}
@@ -102,8 +137,8 @@ func notOne(periods [][]rules.Literal, day rules.Day) (second, owners int) {
 	if !check(0) {
 		return second, owners
 	}
-	for _, ws := range periods {
-		for _, w := range ws {
+	for _, parts := range periods {
+		for _, w := range slices.Concat(parts...) {
 			for _, t := range [2]q.DayTime{w.From, w.To} {
 				for d := -1; d <= 1; d++ {
 					if !check(day.Second(t) + d) {

@@ -1,0 +1,88 @@
+package planner
+
+import (
+	"fmt"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/fitting"
+	"example.org/roombrief/planner/ideal"
+	"example.org/roombrief/planner/needs"
+)
+
+// hostsOf are the controllers of a bill, each with its limits as its place has them, and what is wrong with those.
+func hostsOf(p *model.Project, c *catalogue.Catalogue, b bill.Bill) (hosts []fitting.Host, wrong []ideal.Finding) {
+	places := map[string]model.Controller{}
+	for _, place := range p.Controllers {
+		places[place.ID] = place
+	}
+	for _, d := range b.Devices {
+		part, ok := c.Part(d.Part)
+		if !ok || !does(part, catalogue.Host) {
+			continue
+		}
+		h := fitting.Host{ID: d.ID, Room: d.Room}
+		set, _ := c.LimitSet(part.Host.Limits)
+		var err error
+		if h.Limits, err = set.Except(places[d.ID].Except); err != nil {
+			wrong = append(wrong, ideal.Finding{At: "controllers/" + d.ID, Serious: true,
+				Text: fmt.Sprintf("What is said of the limits of the controller %s can't be read, so they are taken as %s has them: %v.", d.ID, set.Name, err)})
+		}
+		hosts = append(hosts, h)
+	}
+	return hosts, wrong
+}
+
+// servedBy are the parts that serve things, by the path of the thing.
+func servedBy(ns []needs.Need, c *catalogue.Catalogue, b bill.Bill) map[string]catalogue.Part {
+	also := map[string][]string{}
+	for _, n := range ns {
+		also[n.ID] = n.Also
+	}
+	parts := map[string]catalogue.Part{}
+	for _, d := range b.Devices {
+		part, ok := c.Part(d.Part)
+		if !ok || does(part, catalogue.Host) {
+			continue
+		}
+		for _, n := range d.Covers {
+			parts[n] = part
+			for _, thing := range also[n] {
+				parts[thing] = part
+			}
+		}
+	}
+	return parts
+}
+
+func does(p catalogue.Part, a catalogue.Ability) bool {
+	for _, x := range p.Does {
+		if x == a {
+			return true
+		}
+	}
+	return false
+}
+
+// Host is a controller of the plan by its id.
+func (p Plan) Host(id string) (fitting.Host, bool) {
+	for _, h := range p.Hosts {
+		if h.ID == id {
+			return h, true
+		}
+	}
+	return fitting.Host{}, false
+}
+
+// HostOf is what the controller of a room's rules runs; nil where none does.
+func (p Plan) HostOf(room string) *fitting.HostPlan {
+	for i := range p.Placed.Hosts {
+		for _, r := range p.Placed.Hosts[i].Rooms {
+			if r == room {
+				return &p.Placed.Hosts[i]
+			}
+		}
+	}
+	return nil
+}

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -18,6 +19,8 @@ type Row struct {
 	Head bool     // a heading that a section starts with
 	Raw  bool     // drawn as it is under the cursor too: it is being written in
 	Note []string // paragraphs for the margin while the cursor is on the item; of its first row
+
+	Figure []string // lines of a drawing over the note where the margin is at the right and has room for both
 }
 
 // Leaf is a page of the notebook: a head that stays, rows that scroll under a cursor, and a margin
@@ -300,11 +303,21 @@ func (l *Leaf) NoteFits(paragraphs []string) bool {
 	return l.Wide() || lines < l.Fold()
 }
 
+func (l *Leaf) figure() []string {
+	if len(l.first) == 0 {
+		return nil
+	}
+	return l.rows[l.first[l.at]].Figure
+}
+
 // margin sets the aside at the top and the note beside its row, or as near as it fits.
 func (l *Leaf) margin(lines []string, pw int) {
 	note, t := l.note(), l.Theme
 	side := make([]string, len(lines))
 	used := copy(side, l.Aside)
+	if f := l.figure(); len(f) > 0 && used+1+len(f)+1+len(note) <= len(side) {
+		note = append(append(slices.Clone(f), ""), note...)
+	}
 	if len(note) > 0 {
 		start := len(l.Head) + l.first[l.at] - l.top
 		start = max(min(start, len(side)-len(note)), 0)

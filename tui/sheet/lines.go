@@ -22,7 +22,9 @@ func (p *Page) refresh() {
 	p.drawn = now
 	if p.mode != looking {
 		p.drawn = drawn{} // the open line is drawn again after every key
+		p.try()
 	}
+	p.plot = nil
 	p.count()
 	p.leaf.Head = p.head()
 	p.leaf.SetRows(p.rows())
@@ -88,6 +90,9 @@ func (p *Page) line(i int, q interview.Question, left int) []draw.Row {
 		rows = append(rows, draw.Row{Text: layout.Fit(a, left, "") + "  " + b, Item: i})
 	}
 	rows[0].Note = p.note(q)
+	if p.leaf.Wide() {
+		rows[0].Figure = p.curve(i, q, p.leaf.MarginWidth(), 6)
+	}
 	if p.mode != looking && i == p.leaf.At() {
 		for _, s := range p.open(q) {
 			rows = append(rows, draw.Row{Text: s, Item: i, Raw: true})
@@ -125,6 +130,9 @@ func (p *Page) open(q interview.Question) []string {
 		out = append(out, "  They said: "+p.field.View(t, max(w-13, 2)))
 	case marking:
 		out = append(out, p.choices(q)...)
+	}
+	if !p.leaf.Wide() && p.fault == "" && (p.mode == writing || p.mode == marking) {
+		out = append(out, layout.Indent(p.curve(p.leaf.At(), q, w-4, 4), 4)...)
 	}
 	if note := p.note(q); p.mode != parking && p.mode != saying && !p.leaf.NoteFits(note) {
 		for _, para := range note {
@@ -177,12 +185,13 @@ func (p *Page) choices(q interview.Question) []string {
 	return out
 }
 
-// note is why a question is asked, and what is usual.
+// note is what follows from a line, why it is asked, and what is usual.
 func (p *Page) note(q interview.Question) []string {
 	var out []string
 	if q.Caution != "" {
 		out = append(out, "! "+q.Caution)
 	}
+	out = append(out, p.natural(q)...)
 	if q.Why != "" {
 		out = append(out, q.Why)
 	}

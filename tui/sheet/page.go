@@ -28,6 +28,9 @@ type Page struct {
 	asks     []interview.Question
 	progress string // how many are answered
 	drawn    drawn
+	now      nature   // of the room in this document
+	tried    guess    // of the answer in hand
+	plot     []string // of the room's air, once rows want it
 
 	mode   mode
 	field  field.Field
@@ -81,6 +84,12 @@ func (p *Page) Show(s page.Snapshot) {
 		p.asks = nil
 		if s.Doc != nil {
 			p.asks = interview.All(s.Doc, p.room.ID)
+		}
+	}
+	if s.Doc != was.Doc || s.Project != was.Project || moved {
+		p.now, p.tried = nature{}, guess{}
+		if p.have {
+			p.now = natureOf(s.Project, p.room)
 		}
 	}
 	if moved {
@@ -145,7 +154,7 @@ func (p *Page) here() (interview.Question, bool) {
 	return interview.Question{}, false
 }
 
-func (p *Page) quit() { p.mode, p.fault, p.ticked = looking, "", nil }
+func (p *Page) quit() { p.mode, p.fault, p.ticked, p.tried = looking, "", nil, guess{} }
 
 // View draws the page.
 func (p *Page) View() string { return p.leaf.View() }

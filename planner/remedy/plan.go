@@ -9,6 +9,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/fitting"
 	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
@@ -60,12 +61,18 @@ func (s *search) price(ctx context.Context, x *plan) error {
 		x.bill = b
 		return nil
 	}
-	b, err := bill.Cheapest(ctx, x.project, s.shelf, x.drafted.Needs, x.drafted.Sheet)
+	b, err := s.exactly(ctx, x)
 	if err != nil {
 		return err
 	}
 	s.bills[key], x.bill = b, b
 	return nil
+}
+
+// exactly is the bill of a plan as the planner makes it, with the rules counted as its controllers run them.
+func (s *search) exactly(ctx context.Context, x *plan) (bill.Bill, error) {
+	home := fitting.NewHome(x.drafted.Sheet, func() []rules.Day { return fitting.YearOf(x.project) })
+	return bill.CheapestFor(ctx, x.project, s.shelf, x.drafted.Needs, x.drafted.Sheet, home.Count)
 }
 
 // promise of a plan's room by its name.

@@ -56,6 +56,7 @@ type Result struct {
 	Replayed     int  // that a banked story broke, without a proof
 	Proofs       int  // of single promises
 	Banked       int  // stories
+	Unbroken     bool // on a controller without limits the promise holds: only fitting the rules loses it
 	Full         bool // every combination was looked at, as far as that was called for
 }
 
@@ -65,6 +66,8 @@ func (r Result) Sentence() string {
 	switch {
 	case len(r.Remedies) > 0:
 		return ""
+	case r.Unbroken:
+		return "On a controller without limits it is not broken; another set of limits mends it."
 	case r.Combinations == 0:
 		return "There is nothing to change in this room that the program knows of."
 	case r.Full:

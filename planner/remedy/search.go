@@ -59,6 +59,9 @@ func (s *search) find(promise string) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if len(order) == 0 || s.before[promise].State != proof.Breaks {
+		return Result{Unbroken: true}, nil
+	}
 	if err := s.whole(all, promise, order); err != nil {
 		return Result{}, err
 	}
@@ -67,6 +70,7 @@ func (s *search) find(promise string) (Result, error) {
 			return Result{}, err
 		}
 	}
+	slices.SortStableFunc(s.out.Remedies, func(a, b Remedy) int { return int(a.Price - b.Price) })
 	s.out.Full = s.out.Proved < s.effort.Proved
 	s.out.Banked = len(s.bank)
 	return s.out, nil
@@ -329,6 +333,13 @@ func (s *search) proved(c *candidate, promise string, order []string) (keeps, le
 			}
 		}
 	}
-	ok, err = s.spares(c.plan)
-	return keeps, leaves, ok, err
+	if ok, err = s.spares(c.plan); err != nil || !ok {
+		return nil, nil, false, err
+	}
+	// A plan of as many rules may need another controller for them: what is shown is exact.
+	if c.plan.bill, err = s.exactly(s.ctx, c.plan); err != nil {
+		return nil, nil, false, err
+	}
+	c.price = c.plan.bill.Total - s.base.bill.Total
+	return keeps, leaves, len(c.plan.bill.Unmet) <= len(s.base.bill.Unmet), nil
 }

@@ -50,6 +50,8 @@ func (r *room) leak() {
 			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: lits(is(probe)), Effects: effects})
 	}
 	if b.Again > 0 && len(people) > 0 && len(once) > 0 {
+		r.add("power-back-again", rules.Rule{Purpose: "A power cut doesn't end an alarm that nobody has acknowledged.",
+			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: lits(is(r.h.alarmFlag())), Effects: []rules.Effect{start(again, b.Again)}})
 		r.add("leak-again", rules.Rule{Purpose: fmt.Sprintf("Water is told again every %s until somebody acknowledges.", b.Again), Cause: ended(again),
 			Guard: lits(is(r.h.alarmFlag())), Effects: []rules.Effect{
 				tell(people, fmt.Sprintf("Nobody has acknowledged the water in %s yet (%s).", r.the(), strings.Join(once, " or "))), start(again, b.Again)}})

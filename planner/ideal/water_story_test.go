@@ -239,3 +239,24 @@ func TestButtonDeeds(t *testing.T) {
 		t.Error("a button acknowledges already")
 	}
 }
+
+func TestAPowerCutEndsNoAlarm(t *testing.T) {
+	g := openHome(t, alderRow(t), "12:00")
+	g.report("shower-room/tray", true)
+	g.report("shower-room/tray", false)
+	g.do(rules.Event{Kind: rules.PowerFails})
+	g.do(rules.Event{Kind: rules.PowerReturns})
+	told := len(g.told)
+	g.pass(10*60 + 1)
+	if len(g.told) != told+1 {
+		t.Fatal("told again after the cut", g.told)
+	}
+	g.press("house/acknowledge", rules.Single)
+	g.do(rules.Event{Kind: rules.PowerFails})
+	g.do(rules.Event{Kind: rules.PowerReturns})
+	told = len(g.told)
+	g.pass(3600)
+	if len(g.told) != told {
+		t.Fatal("told after it was acknowledged", g.told)
+	}
+}

@@ -160,7 +160,7 @@ func (n emptied) after(x *exec) {
 		return
 	}
 	x.w.met = true
-	if x.asked || x.atDoor || x.before.people > 0 || x.w.timer(watchTimer) == nil {
+	if x.asked || x.atDoor || x.failed() || x.before.people > 0 || x.w.timer(watchTimer) == nil {
 		x.start(watchTimer, n.within+1, n.within+1)
 	}
 }
@@ -176,7 +176,7 @@ func (n notForEver) after(x *exec) {
 		return
 	}
 	x.w.met = true
-	if x.asked || x.atDoor || x.w.timer(watchTimer) == nil {
+	if x.asked || x.atDoor || x.failed() || x.w.timer(watchTimer) == nil {
 		x.start(watchTimer, n.within+1, n.within+1)
 	}
 }

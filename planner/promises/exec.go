@@ -67,6 +67,11 @@ func (x *exec) posed(wait int) int {
 	return rules.Posed
 }
 
+// failed reports whether something fails, or the power comes back, with this move.
+func (x *exec) failed() bool {
+	return x.w.fault != x.before.fault || x.w.rules.Powered() != x.before.rules.Powered()
+}
+
 func (x *exec) isFresh(id int16) bool { return slices.Contains(x.fresh, id) }
 
 // waits turns what happened to waits into timers.

@@ -4,10 +4,18 @@ import (
 	"example.org/roombrief/planner/rules"
 )
 
-// survives says which faults a promise has to survive. What it means to survive is the promise itself: it goes on
-// to hold once the power is back, the controller runs, and whatever sensors are left report. A promise that no
-// rule could keep without the thing that failed isn't asked: nobody can light a room for somebody whom no sensor
-// sees, or tell of water that no probe feels. There the caution is to change batteries in time.
+// survives says which faults a promise has to survive. What that means is the promise itself, with its times counted
+// anew from when the power is back or the controller runs again:
+//   - light on rather than dark on someone: in the instant in which the power comes back, a room that is lit on request
+//     goes dark, because its lamps may have come on by themselves; after that, and with any one sensor dead, nobody
+//     inside is left in the dark;
+//   - no wait lost with a lamp or a fan on, and no lamp at its full light at night after a cut;
+//   - alert rather than silence: water that stands when the power returns is told, and told again; with the internet
+//     gone a sounder is heard where one was asked for;
+//   - in the hour about a change of the clock the light may be that of the hour before or after.
+//
+// A promise that no rule could keep without the thing that failed isn't asked: nobody can light a room for somebody
+// whom no sensor sees, or tell of water that no probe feels. There the caution is to change batteries in time.
 var survives = map[Kind][]FaultKind{
 	LightOnEntry:   {PowerCut, Restart, ClockChange},
 	NeverDark:      {PowerCut, Restart, ClockChange, BatteryDead}, // light on rather than dark on someone
@@ -17,14 +25,14 @@ var survives = map[Kind][]FaultKind{
 	Aired:          {PowerCut, Restart},
 	WishKept:       {ClockChange},
 	NotForEver:     {PowerCut, Restart, BatteryDead},
-	Quiet:          {PowerCut, Restart, ClockChange, BatteryDead},
+	Quiet:          {PowerCut, Restart, BatteryDead},
 	Told:           {PowerCut, Restart, InternetGone}, // alert rather than silence
 	ToldAgain:      {PowerCut, Restart},
 	WaterShut:      {PowerCut, Restart, InternetGone},
 	CutOff:         {PowerCut, Restart, InternetGone},
 	OffWhenIdle:    {PowerCut, Restart, InternetGone},
 	NeverOn:        {PowerCut, Restart},
-	Own:            {PowerCut, Restart, ClockChange},
+	Own:            {PowerCut, Restart},
 }
 
 // Faulty lists the promise once for each single fault that it has to survive.

@@ -10,8 +10,8 @@ func (notLeftBurning) looksAtPeople() bool { return true }
 
 func (neverDark) begin(*system, *world) {}
 
-func (n neverDark) see(x *exec, _ rules.Event, happened []rules.Happening) {
-	if x.w.people == 0 || x.before.people == 0 || x.asked || anyOn(x, n.lamps) {
+func (n neverDark) see(x *exec, e rules.Event, happened []rules.Happening) {
+	if x.w.people == 0 || x.before.people == 0 || x.asked || e.Kind == rules.PowerReturns || anyOn(x, n.lamps) {
 		return
 	}
 	for _, h := range happened {
@@ -42,7 +42,7 @@ func (n notLeftBurning) after(x *exec) {
 	burning := x.w.people == 0 && x.w.rules.Powered() && anyOn(x, n.lamps)
 	runs := x.w.timer(watchTimer) != nil
 	switch {
-	case burning && (!runs || x.before.people > 0 || x.asked || x.atDoor || !x.before.rules.Powered()):
+	case burning && (!runs || x.before.people > 0 || x.asked || x.atDoor || x.failed()):
 		x.start(watchTimer, n.within+1, n.within+1)
 		x.w.met = true
 	case !burning && runs:
@@ -167,9 +167,12 @@ func (o onEntry) after(x *exec) {
 		x.stop(watchTimer)
 		return
 	}
+	if x.failed() && x.sys.of.Promise.Fault.Kind == ClockChange {
+		x.w.seen[0] = 1 // whoever is in keeps the light that they have
+	}
 	want := o.wanted(x.w.rules.Clock())
 	v := x.sys.value(x.w, o.lamp)
-	lit := v.On && v.Level == want
+	lit := v.On && (v.Level == want || x.w.fault != 0 && x.sys.of.Promise.Fault.Kind == ClockChange)
 	came := x.w.people > x.before.people
 	own := x.w.seen[0] != 0 || o.manual >= 0 && x.sys.value(x.w, o.manual).On
 	switch {

@@ -42,7 +42,7 @@ func (c cutOff) after(x *exec) {
 	}
 	running := x.w.timer(watchTimer) != nil
 	used := c.used(x)
-	if running && x.w.seen[0] != 0 || used && !running {
+	if running && (x.w.seen[0] != 0 || x.failed()) || used && !running {
 		x.start(watchTimer, c.limit+1, c.limit+1)
 		x.w.met = true
 	}

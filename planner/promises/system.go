@@ -209,7 +209,7 @@ func (s *system) stretch(w *world) int {
 // strike turns the day to its next stretch.
 func (s *system) strike(x *exec) {
 	k := (s.stretch(x.w) + 1) % len(s.moments)
-	if s.prog.PutStrike(&x.w.rules, s.moments[k]) {
+	if x.w.rules.Powered() && s.prog.PutStrike(&x.w.rules, s.moments[k]) {
 		x.event(rules.Event{Kind: rules.ClockStrikes})
 	}
 	x.w.drop(dayTimer)

@@ -14,7 +14,7 @@ func (told) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 func (told) ended(x *exec, _ int16)    { x.w.broken = true }
 
 func (t told) see(x *exec, e rules.Event, happened []rules.Happening) {
-	wet := x.sys.value(x.w, t.probe).On
+	wet := x.sys.value(x.w, t.probe).On && x.w.rules.Powered()
 	if wet && (e.Kind == rules.Reported && e.Thing == t.probe || e.Kind == rules.PowerReturns) {
 		x.w.seen[0], x.w.met = 1, true
 	}
@@ -63,7 +63,7 @@ func (t toldAgain) after(x *exec) {
 	switch {
 	case x.w.seen[0] == 0 || !x.w.rules.Powered():
 		x.stop(watchTimer)
-	case x.w.timer(watchTimer) == nil:
+	case x.failed() || x.w.timer(watchTimer) == nil:
 		x.start(watchTimer, t.again+1, t.again+1)
 	}
 }
@@ -78,7 +78,7 @@ func (waterShut) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 func (waterShut) ended(x *exec, _ int16)    { x.w.broken = true }
 
 func (v waterShut) see(x *exec, e rules.Event, happened []rules.Happening) {
-	wet := x.sys.value(x.w, v.probe).On
+	wet := x.sys.value(x.w, v.probe).On && x.w.rules.Powered()
 	if wet && (e.Kind == rules.Reported && e.Thing == v.probe || e.Kind == rules.PowerReturns) {
 		x.w.seen[0], x.w.met = 1, true
 	}

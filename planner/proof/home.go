@@ -105,16 +105,10 @@ func Room(ctx context.Context, p *model.Project, sheet rules.Sheet, room string,
 	return all(ctx, ix, promises.OfRoom(p, ix, o.Draft, rules.Equinox, room), o)
 }
 
-// all proves promises at once, and puts the verdicts in the order of the promises; the faults of each follow it.
+// all proves promises at once, and puts the verdicts in the order of the promises. What a kept promise comes to with
+// each fault follows it; one that is broken without any isn't asked further.
 func all(ctx context.Context, ix *promises.Index, ps []promises.Promise, o Options) ([]Verdict, error) {
-	if o.Faults {
-		var with []promises.Promise
-		for _, p := range ps {
-			with = append(append(with, p), p.Faulty(ix)...)
-		}
-		ps = with
-	}
-	out := make([]Verdict, len(ps))
+	found := make([][]Verdict, len(ps))
 	errs := make([]error, len(ps))
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -123,7 +117,7 @@ func all(ctx context.Context, ix *promises.Index, ps []promises.Promise, o Optio
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				out[i], errs[i] = one(ctx, ix, ps[i], o)
+				found[i], errs[i] = withFaults(ctx, ix, ps[i], o)
 			}
 		}()
 	}
@@ -135,10 +129,28 @@ func all(ctx context.Context, ix *promises.Index, ps []promises.Promise, o Optio
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	for _, err := range errs {
+	var out []Verdict
+	for i, err := range errs {
 		if err != nil {
 			return nil, err
 		}
+		out = append(out, found[i]...)
+	}
+	return out, nil
+}
+
+func withFaults(ctx context.Context, ix *promises.Index, p promises.Promise, o Options) ([]Verdict, error) {
+	v, err := one(ctx, ix, p, o)
+	out := []Verdict{v}
+	if err != nil || !o.Faults || v.State != Kept {
+		return out, err
+	}
+	for _, f := range p.Faulty(ix) {
+		v, err := one(ctx, ix, f, o)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, v)
 	}
 	return out, nil
 }

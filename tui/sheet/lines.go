@@ -132,7 +132,9 @@ func (p *Page) open(q interview.Question) []string {
 		out = append(out, p.choices(q)...)
 	}
 	if !p.leaf.Wide() && p.fault == "" && (p.mode == writing || p.mode == marking) {
-		out = append(out, layout.Indent(p.curve(p.leaf.At(), q, w-4, 4), 4)...)
+		for _, s := range layout.Indent(p.curve(p.leaf.At(), q, w-4, 4), 4) {
+			out = append(out, t.Faint.Render(s))
+		}
 	}
 	if note := p.note(q); p.mode != parking && p.mode != saying && !p.leaf.NoteFits(note) {
 		for _, para := range note {

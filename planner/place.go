@@ -11,6 +11,9 @@ import (
 	"example.org/roombrief/planner/needs"
 )
 
+// Finding is something that the user should know about the plan.
+type Finding = ideal.Finding
+
 // hostsOf are the controllers of a bill, each with its limits as its place has them, and what is wrong with those.
 func hostsOf(p *model.Project, c *catalogue.Catalogue, b bill.Bill) (hosts []fitting.Host, wrong []ideal.Finding) {
 	places := map[string]model.Controller{}

@@ -80,7 +80,7 @@ func (r *root) prove() tea.Cmd {
 		first = room
 	}
 	p.ctx, p.cancel = context.WithCancel(context.Background())
-	p.sheet, p.known = r.plan.plan.Sheet, p.known.Aged(all)
+	p.sheet, p.known = r.plan.plan.Fitted, p.known.Aged(all)
 	for _, id := range all {
 		if id == first {
 			p.left = append([]string{id}, p.left...)

@@ -95,7 +95,7 @@ func provedRooms(ctx context.Context, p *model.Project, plan planner.Plan) ([]pa
 		ids = append(ids, r.ID)
 	}
 	for _, id := range ids {
-		verdicts, err := proof.Room(ctx, p, plan.Sheet, id, proof.Options{Cache: cache})
+		verdicts, err := proof.Room(ctx, p, plan.Fitted, id, proof.Options{Cache: cache})
 		if err != nil {
 			return nil, err
 		}

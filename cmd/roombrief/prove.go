@@ -55,6 +55,8 @@ type verdictJSON struct {
 	Why      string        `json:"why,omitempty"`            // of an undecided one what ran out, of a broken one without a story what is wrong
 	Story    *storyJSON    `json:"story,omitempty"`          // of a broken one, unless it is broken whatever happens
 	Remedies *remediesJSON `json:"remedies,omitempty"`       // of a broken one
+	Limits   []string      `json:"limits,omitempty"`         // keys of the controller's limits that break it, where rules without limits keep it
+	Limit    string        `json:"limit,omitempty"`          // the same in words
 }
 
 type storyJSON struct {
@@ -83,8 +85,9 @@ func proveCommand(p process) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "prove FILE",
 		Short: "Prove or refute each promise of the briefs",
-		Long: `Decide for every promise that a brief makes whether the planned rules keep it, whatever
-people do and whenever they do it. A promise that is broken comes with a shortest story
+		Long: `Decide for every promise that a brief makes whether the rules that the controllers run keep
+it, whatever people do and whenever they do it. Where only rules without limits would, the
+limit that breaks it is named. A promise that is broken comes with a shortest story
 that breaks it, with what the verdict leans on, and with the cheapest changes that would
 mend it. With --faults each promise is proved
 once more for each thing that may fail.
@@ -133,6 +136,7 @@ type prover struct {
 	cache   *proof.Cache             // rooms that are alike are proved once
 	mending map[string]remedy.Result // by room: what was found last
 	mended  []remedyJSON             // that were printed last
+	blames  []planner.Blame          // of the room in hand
 	out     proveJSON
 }
 
@@ -147,12 +151,15 @@ func (w *prover) rooms(ctx context.Context, only string, print bool) error {
 		if only != "" && r.id != only {
 			continue
 		}
-		verdicts, err := proof.Room(ctx, w.project, w.plan.Sheet, r.id, proof.Options{Faults: w.faults, Cache: w.cache})
+		verdicts, err := proof.Room(ctx, w.project, w.plan.Fitted, r.id, proof.Options{Faults: w.faults, Cache: w.cache})
 		if err != nil {
 			return status{badCall, err}
 		}
 		if len(verdicts) == 0 {
 			continue
+		}
+		if w.blames, err = w.plan.Blames(ctx, w.project, r.id, verdicts, proof.Options{Faults: w.faults, Cache: w.cache}); err != nil {
+			return status{badCall, err}
 		}
 		j, stories, err := w.room(ctx, r.id, r.title, verdicts)
 		if err != nil {
@@ -178,16 +185,24 @@ func (w *prover) room(ctx context.Context, id, title string, verdicts []proof.Ve
 		for _, a := range v.Promise.Assumes {
 			x.LeansOn = append(x.LeansOn, j.number(a))
 		}
+		for _, b := range w.blames {
+			if b.Promise == v.Promise.ID && b.Fault == v.Fault {
+				x.Limits, x.Limit = b.Limits, b.Text
+			}
+		}
 		w.count(v.State)
 		if v.State == proof.Breaks && len(v.Story) > 0 {
-			s, err := story.Of(w.plan.Sheet, v)
+			s, err := story.Of(w.plan.Fitted, v)
 			if err != nil {
 				return j, nil, fmt.Errorf("the story of %s can't be told: %w", v.Promise.ID, err)
 			}
 			stories[i], x.Story = s, storyView(s)
 		}
 		var err error
-		if x.Remedies, err = w.remedies(ctx, v); err != nil {
+		if x.Limit == "" { // what a brief could change doesn't mend a controller
+			x.Remedies, err = w.remedies(ctx, v)
+		}
+		if err != nil {
 			return j, nil, status{badCall, err}
 		}
 		j.Promises = append(j.Promises, x)
@@ -253,6 +268,9 @@ func (w *prover) print(j provedRoomJSON, stories []story.Story) {
 		fmt.Fprintf(out, "%s\n", hang(fmt.Sprintf("  %s %-10s", mark, x.Verdict), x.Sentence+leans(x.LeansOn), w.width))
 		if text := remark(x); text != "" {
 			fmt.Fprintf(out, "%s\n", hang(strings.Repeat(" ", 14), text, w.width))
+		}
+		if x.Limit != "" {
+			fmt.Fprintf(out, "%s\n", hang(strings.Repeat(" ", 14), x.Limit, w.width))
 		}
 		if x.Story != nil {
 			w.story(stories[i], t)

@@ -13,9 +13,10 @@ import (
 type held struct {
 	wait string
 	any  []rules.Literal
-	span q.Span // for which it starts over
-	look q.Span // from which to which it looks again; when a reason falls it starts over anyway
-	by   rule   // first rule that says so
+	last []rules.Literal // those of any that may stand at its end
+	span q.Span          // for which it starts over
+	look q.Span          // from which to which it looks again; when a reason falls it starts over anyway
+	by   rule            // first rule that says so
 }
 
 // holds replaces holds where the controller has none. The end of the wait looks again: while a reason stands it
@@ -28,6 +29,9 @@ func (f *fitter) holds() {
 	if !f.states() {
 		f.blindHolds(hs)
 		return
+	}
+	for i := range hs {
+		hs[i].last = f.lasting(hs[i]) // before anything below cuts rules up
 	}
 	for i := range hs {
 		h := &hs[i]
@@ -45,16 +49,18 @@ func (f *fitter) holds() {
 		r := &f.rules[i]
 		for _, h := range hs {
 			if r.Cause == ended(h.wait) {
-				r.Guard = append(r.Guard, nots(h.any)...)
+				r.Guard = append(r.Guard, nots(h.last)...)
 				r.Hold, r.HoldFor = nil, 0
 			}
 		}
 	}
 	for _, h := range hs {
-		for _, l := range h.any {
+		for _, l := range h.last {
 			again := h.by.doing(start(h.wait, h.look))
 			again.Purpose, again.Guard = "While there is a reason the wait starts over.", []rules.Literal{l}
 			more = append(more, again)
+		}
+		for _, l := range h.any {
 			for _, r := range f.falls(h, l) {
 				if slices.ContainsFunc(f.rules, func(o rule) bool { return together(o.Cause, r.Cause) && o.stops(h.wait) }) {
 					first = append(first, r) // a stop in the same moment has the last word
@@ -65,6 +71,40 @@ func (f *fitter) holds() {
 		}
 	}
 	f.rules = append(append(first, f.rules...), more...)
+}
+
+// lasting are the reasons that may still stand when the wait comes to its end. A shorter wait that never starts without it is over by then.
+func (f *fitter) lasting(h held) []rules.Literal {
+	return slices.DeleteFunc(slices.Clone(h.any), func(l rules.Literal) bool {
+		return l.Kind == rules.Running && !l.Not && !slices.ContainsFunc(f.rules, func(r rule) bool { return len(r.Hold) > 0 && r.Cause.Wait == l.Wait }) && f.shorter(l.Wait, h.wait)
+	})
+}
+
+// shorter reports whether one wait starts only together with another, and that always runs for twice as long or more.
+func (f *fitter) shorter(short, long string) bool {
+	_, of := f.timings()
+	most := of[short]
+	if most == nil {
+		return false
+	}
+	for _, r := range f.rules {
+		with := !r.starts(short)
+		for _, e := range r.effs {
+			switch {
+			case e.Kind != rules.Start:
+			case e.Wait == short && e.again == rules.Stack:
+				return false
+			case e.Wait == long && e.For < 2*most.longest:
+				return false
+			case e.Wait == long:
+				with = with || e.again == rules.Restart || e.again == rules.Longer
+			}
+		}
+		if !with {
+			return false
+		}
+	}
+	return true
 }
 
 // heldWaits gathers the holds of each wait, as rules.Compile does.

@@ -100,7 +100,7 @@ func (s source) remark(v proof.Verdict) string {
 
 // storyOf is a table of what comes about until a promise breaks.
 func (s source) storyOf(b *bytes.Buffer, v proof.Verdict) error {
-	told, err := story.Of(s.plan.Sheet, v)
+	told, err := story.Of(s.plan.Fitted, v)
 	if err != nil {
 		return fmt.Errorf("the story of %s can't be told: %w", v.Promise.ID, err)
 	}

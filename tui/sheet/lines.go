@@ -131,23 +131,38 @@ func (p *Page) open(q interview.Question) []string {
 	case marking:
 		out = append(out, p.choices(q)...)
 	}
-	if !p.leaf.Wide() && p.fault == "" && (p.mode == writing || p.mode == marking) {
-		for _, s := range layout.Indent(p.curve(p.leaf.At(), q, w-4, 4), 4) {
-			out = append(out, t.Faint.Render(s))
-		}
-	}
-	if note := p.note(q); p.mode != parking && p.mode != saying && !p.leaf.NoteFits(note) {
-		for _, para := range note {
-			for _, s := range draw.Hang("  ", para, w) {
-				out = append(out, t.Faint.Render(s))
-			}
-		}
+	if p.mode == writing || p.mode == marking {
+		out = append(out, p.beneath(q)...)
 	}
 	if p.fault != "" {
 		for _, s := range draw.Hang("  "+t.Glyphs.Broken+" ", p.fault, w) {
 			out = append(out, t.Strong.Render(s))
 		}
 	}
+	return out
+}
+
+// beneath is what the margin has no room for: the cautions first, as they must not be scrolled away, then the
+// drawing where the margin can't have it, then the rest.
+func (p *Page) beneath(q interview.Question) []string {
+	t, w, note := p.leaf.Theme, p.leaf.Inner(), p.note(q)
+	var out []string
+	say := func(cautions bool) {
+		for _, para := range note {
+			if strings.HasPrefix(para, "! ") == cautions && !p.leaf.NoteFits(note) {
+				for _, s := range draw.Hang("  ", para, w) {
+					out = append(out, t.Faint.Render(s))
+				}
+			}
+		}
+	}
+	say(true)
+	if !p.leaf.Wide() && p.fault == "" {
+		for _, s := range layout.Indent(p.curve(p.leaf.At(), q, w-4, max(min(p.leaf.Body()-10, 6), 3)), 4) {
+			out = append(out, t.Faint.Render(s))
+		}
+	}
+	say(false)
 	return out
 }
 

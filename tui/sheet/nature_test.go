@@ -103,6 +103,16 @@ func TestCurveInTheFold(t *testing.T) {
 	}
 }
 
+// At 80 by 24 the caution of a fan that is too weak, the curve and the sentence are on the screen together.
+func TestCautionStaysWithTheCurve(t *testing.T) {
+	d := at(t, "alder-row.yaml", "shower-room", "ventilation/within", 76, 19).Press("enter", "ctrl+u", "=20 min")
+	for _, want := range []string{"! Fan rules do not replace", "fumes into the room.", " 65 % ", "asked", "l/s fan does it"} {
+		if !strings.Contains(d.Seen(), want) {
+			t.Errorf("%q is out of sight:\n%s", want, d.Seen())
+		}
+	}
+}
+
 func TestDeclinedGoalsSayNothing(t *testing.T) {
 	s := trial.Home(t, "alder-row.yaml", "shower-room")
 	doc, err := s.Doc.Apply(projectfile.Set("rooms/shower-room/brief/leak", "none"), projectfile.Set("rooms/shower-room/brief/ventilation", "none"))

@@ -15,7 +15,8 @@ import (
 
 // remediesJSON is what would mend a broken promise.
 type remediesJSON struct {
-	Best []remedyJSON `json:"best"` // cheapest first
+	Best []remedyJSON `json:"best"` // those that leave nothing broken first, each by price
+	Head string       `json:"-"`
 	Said string       `json:"said"` // where there is none, how far the search went; else ""
 }
 
@@ -45,7 +46,7 @@ func (w *prover) remedies(ctx context.Context, v proof.Verdict) (*remediesJSON, 
 		}
 		w.mending[v.Promise.Room] = r
 	}
-	out := &remediesJSON{Best: []remedyJSON{}, Said: r.Sentence()}
+	out := &remediesJSON{Best: []remedyJSON{}, Head: r.Heading(), Said: r.Sentence()}
 	for _, x := range r.Remedies {
 		j := remedyJSON{Words: x.Words, Price: int64(x.Price), Currency: x.Currency, Household: x.Household,
 			Changes: append([]string{}, x.Changes...), Keeps: append([]string{}, x.Keeps...), Leaves: append([]string{}, x.Leaves...)}
@@ -73,7 +74,7 @@ func (w *prover) mend(r *remediesJSON, t theme.Theme) {
 		return
 	}
 	w.mended = r.Best
-	fmt.Fprintf(w.p.out, "%s%s\n", lead, "What would mend it, cheapest first:")
+	fmt.Fprintf(w.p.out, "%s%s\n", lead, r.Head)
 	for i, x := range r.Best {
 		fmt.Fprintf(w.p.out, "%s\n", hang(fmt.Sprintf("%s%d  ", lead, i+1), x.Words+" "+remedyCost(x), w.width))
 		for _, c := range x.Changes {

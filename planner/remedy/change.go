@@ -13,7 +13,7 @@ import (
 
 // remedy puts a candidate in words.
 func (s *search) remedy(c *candidate, keeps, leaves []string) Remedy {
-	r := Remedy{Price: c.price, Currency: c.plan.bill.Currency, Household: c.asks > 0, Keeps: keeps, Leaves: leaves}
+	r := Remedy{Price: c.price, Currency: c.plan.made.Bill.Currency, Household: c.asks > 0, Keeps: keeps, Leaves: leaves}
 	var words []string
 	for i, k := range c.moves {
 		m := s.moves[k]
@@ -25,9 +25,9 @@ func (s *search) remedy(c *candidate, keeps, leaves []string) Remedy {
 		words = append(words, m.Words)
 	}
 	r.Words = strings.Join(words, ", and ") + "."
-	r.Changes = append(r.Changes, articles(s.base.bill, c.plan.bill)...)
+	r.Changes = append(r.Changes, articles(s.base.made.Bill, c.plan.made.Bill)...)
 	r.Changes = append(r.Changes, burning(s.base, c.plan, s.room)...)
-	r.Changes = append(r.Changes, waits(s.base.drafted.Sheet, c.plan.drafted.Sheet, s.room)...)
+	r.Changes = append(r.Changes, waits(s.base.sheet, c.plan.sheet, s.room)...)
 	r.Changes = append(r.Changes, sentences(s.base, c.plan)...)
 	return r
 }
@@ -74,8 +74,8 @@ func articles(a, b bill.Bill) []string {
 // burning compares for how long the light burns on when everybody has left, with what their leaving looks like to
 // the sensors: seen on the way out, the door shut behind them.
 func burning(a, b *plan, room string) []string {
-	was, ok := burns(a.drafted.Sheet, room)
-	is, still := burns(b.drafted.Sheet, room)
+	was, ok := burns(a.sheet, room)
+	is, still := burns(b.sheet, room)
 	if !ok || !still || was == is {
 		return nil
 	}

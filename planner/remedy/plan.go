@@ -2,14 +2,12 @@ package remedy
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
-	"example.org/roombrief/planner/bill"
-	"example.org/roombrief/planner/fitting"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
@@ -20,59 +18,42 @@ import (
 // plan is a project with some moves made.
 type plan struct {
 	project  *model.Project
-	drafted  ideal.Drafted
+	made     planner.Plan
+	sheet    rules.Sheet // what its controllers run
 	ix       *promises.Index
 	promises []promises.Promise // of the room
 	rest     []promises.Promise // of other rooms and the home; made when first asked for
-	bill     bill.Bill
 }
 
-// drafter turns a project into rules; a test puts wrong rules in here.
-type drafter func(*model.Project) ideal.Drafted
+// maker turns a project into a plan; a test puts wrong rules in here.
+type maker func(context.Context, *model.Project, *catalogue.Catalogue) (planner.Plan, error)
 
 func newSearch(ctx context.Context, p *model.Project, c *catalogue.Catalogue, room string, e Effort) (*search, error) {
-	s := &search{ctx: ctx, shelf: c, room: room, effort: e, draft: ideal.Draft, cache: e.Cache, options: ideal.Usual(),
-		bills: map[string]bill.Bill{}, before: map[string]proof.Verdict{}, moves: Moves(p, c, room)}
+	s := &search{ctx: ctx, shelf: c, room: room, effort: e, make: planner.Make, cache: e.Cache, options: ideal.Usual(),
+		before: map[string]proof.Verdict{}, moves: Moves(p, c, room)}
 	if s.cache == nil {
 		s.cache = &proof.Cache{}
 	}
 	s.options.Year = ideal.YearOf(p)
-	s.base = s.planOf(p)
-	return s, s.price(ctx, s.base)
+	var err error
+	s.base, err = s.planOf(p)
+	return s, err
 }
 
-func (s *search) planOf(p *model.Project) *plan {
-	x := &plan{project: p, drafted: s.draft(p)}
-	x.ix = promises.NewIndex(x.drafted.Sheet)
+func (s *search) planOf(p *model.Project) (*plan, error) {
+	made, err := s.make(s.ctx, p, s.shelf)
+	if err != nil {
+		return nil, err
+	}
+	x := &plan{project: p, made: made, sheet: made.Fitted}
+	x.ix = promises.NewIndex(x.sheet)
 	x.promises = promises.OfRoom(p, x.ix, s.options, rules.Equinox, s.room)
-	return x
+	return x, nil
 }
 
 // refused reports a plan that is none: a choice that the room can't have, or that changes nothing.
 func (x *plan) refused() bool {
-	return slices.ContainsFunc(x.drafted.Findings, func(f ideal.Finding) bool { return strings.HasPrefix(f.At, "choices/") })
-}
-
-// price makes the bill of a plan. Bills depend on the needs and on the number of rules, and on nothing else that
-// moves change, so one serves all plans that are alike in them.
-func (s *search) price(ctx context.Context, x *plan) error {
-	key := fmt.Sprint(len(x.drafted.Sheet.Rules), x.drafted.Needs)
-	if b, ok := s.bills[key]; ok {
-		x.bill = b
-		return nil
-	}
-	b, err := s.exactly(ctx, x)
-	if err != nil {
-		return err
-	}
-	s.bills[key], x.bill = b, b
-	return nil
-}
-
-// exactly is the bill of a plan as the planner makes it, with the rules counted as its controllers run them.
-func (s *search) exactly(ctx context.Context, x *plan) (bill.Bill, error) {
-	home := fitting.NewHome(x.drafted.Sheet, func() []rules.Day { return fitting.YearOf(x.project) })
-	return bill.CheapestFor(ctx, x.project, s.shelf, x.drafted.Needs, x.drafted.Sheet, home.Count)
+	return slices.ContainsFunc(x.made.Findings, func(f ideal.Finding) bool { return strings.HasPrefix(f.At, "choices/") })
 }
 
 // promise of a plan's room by its name.

@@ -50,14 +50,15 @@ var Usual = Effort{Moves: 3, Proved: 16, Wanted: 3, Promise: proof.Usual}
 
 // Result of a search.
 type Result struct {
-	Remedies     []Remedy
-	Combinations int  // there are
-	Proved       int  // of them
-	Replayed     int  // that a banked story broke, without a proof
-	Proofs       int  // of single promises
-	Banked       int  // stories
-	Unbroken     bool // on a controller without limits the promise holds: only fitting the rules loses it
-	Full         bool // every combination was looked at, as far as that was called for
+	Remedies     []Remedy // first those that keep every promise of the room, then those that leave some broken; each by price
+	Whole        int      // of them keep every promise
+	Combinations int      // there are
+	Proved       int      // of them
+	Replayed     int      // that a banked story broke, without a proof
+	Proofs       int      // of single promises
+	Banked       int      // stories
+	Unbroken     bool     // the plan keeps the promise
+	Full         bool     // every combination was looked at, as far as that was called for
 }
 
 // Sentence says how far the search went, for people.
@@ -67,7 +68,7 @@ func (r Result) Sentence() string {
 	case len(r.Remedies) > 0:
 		return ""
 	case r.Unbroken:
-		return "On a controller without limits it is not broken; another set of limits mends it."
+		return "It is not broken as things stand."
 	case r.Combinations == 0:
 		return "There is nothing to change in this room that the program knows of."
 	case r.Full:
@@ -85,6 +86,14 @@ func (r Result) Mends(promise string) bool {
 		}
 	}
 	return len(r.Remedies) > 0
+}
+
+// Heading stands over the remedies.
+func (r Result) Heading() string {
+	if r.Whole < len(r.Remedies) {
+		return "What would mend it, that which leaves nothing else broken first:"
+	}
+	return "What would mend it, cheapest first:"
 }
 
 // For looks for the cheapest remedies of a broken promise: the two or three best that keep every promise of its

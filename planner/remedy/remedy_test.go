@@ -78,7 +78,7 @@ func prove(t *testing.T, doc *projectfile.Document, room string) []proof.Verdict
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := planner.Prove(t.Context(), doc.Project(), plan.Sheet, room)
+	out, err := planner.Prove(t.Context(), doc.Project(), plan.Fitted, room)
 	if err != nil {
 		t.Fatal(err)
 	}

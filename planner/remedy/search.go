@@ -18,8 +18,7 @@ type search struct {
 	shelf   *catalogue.Catalogue
 	room    string
 	effort  Effort
-	draft   drafter
-	bills   map[string]bill.Bill
+	make    maker
 	moves   []Move
 	cache   *proof.Cache
 	options ideal.Options
@@ -70,7 +69,9 @@ func (s *search) find(promise string) (Result, error) {
 			return Result{}, err
 		}
 	}
-	slices.SortStableFunc(s.out.Remedies, func(a, b Remedy) int { return int(a.Price - b.Price) })
+	whole := len(s.out.Remedies)
+	s.fill(all)
+	s.out.Whole = whole
 	s.out.Full = s.out.Proved < s.effort.Proved
 	s.out.Banked = len(s.bank)
 	return s.out, nil
@@ -122,6 +123,11 @@ func (s *search) partly(all []*candidate, promise string, order []string) error 
 			return err
 		}
 	}
+	return nil
+}
+
+// fill adds the remedies that leave something broken, in the order of price, where fewer than are wanted leave nothing.
+func (s *search) fill(all []*candidate) {
 	slices.SortStableFunc(s.halves, func(a, b half) int { return slices.Index(all, a.c) - slices.Index(all, b.c) })
 	for _, h := range s.halves {
 		more := slices.ContainsFunc(s.halves, func(o half) bool {
@@ -131,7 +137,6 @@ func (s *search) partly(all []*candidate, promise string, order []string) error 
 			s.out.Remedies = append(s.out.Remedies, h.remedy)
 		}
 	}
-	return nil
 }
 
 func (s *search) enough() bool {
@@ -216,17 +221,17 @@ func (s *search) candidate(moves []int) (*candidate, error) {
 			c.asks++
 		}
 	}
-	c.plan = s.planOf(made(s.base.project, picked))
+	var err error
+	if c.plan, err = s.planOf(made(s.base.project, picked)); err != nil {
+		return nil, err
+	}
 	if c.plan.refused() {
 		return nil, nil
 	}
-	if err := s.price(s.ctx, c.plan); err != nil {
-		return nil, err
-	}
-	if len(c.plan.bill.Unmet) > len(s.base.bill.Unmet) {
+	if len(c.plan.made.Bill.Unmet) > len(s.base.made.Bill.Unmet) {
 		return nil, nil // no part can do it
 	}
-	c.price = c.plan.bill.Total - s.base.bill.Total
+	c.price = c.plan.made.Bill.Total - s.base.made.Bill.Total
 	return c, nil
 }
 
@@ -333,13 +338,6 @@ func (s *search) proved(c *candidate, promise string, order []string) (keeps, le
 			}
 		}
 	}
-	if ok, err = s.spares(c.plan); err != nil || !ok {
-		return nil, nil, false, err
-	}
-	// A plan of as many rules may need another controller for them: what is shown is exact.
-	if c.plan.bill, err = s.exactly(s.ctx, c.plan); err != nil {
-		return nil, nil, false, err
-	}
-	c.price = c.plan.bill.Total - s.base.bill.Total
-	return keeps, leaves, len(c.plan.bill.Unmet) <= len(s.base.bill.Unmet), nil
+	ok, err = s.spares(c.plan)
+	return keeps, leaves, ok, err
 }

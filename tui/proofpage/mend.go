@@ -45,7 +45,7 @@ func (p *Tale) mends(w int) []row {
 	case len(p.found()) == 0:
 		return plain(m.Result.Sentence())
 	}
-	out := plain("What would mend it, cheapest first:")
+	out := plain(m.Result.Heading())
 	for i, x := range p.found() {
 		line := at + 1 + i
 		for _, s := range draw.Hang(string(rune('a'+i))+"  ", x.Words+" "+price(x), w) {

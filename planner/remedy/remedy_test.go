@@ -14,7 +14,10 @@ import (
 // Each remedy, made in the project's file, gives a home in which every promise of the room is kept when it is planned
 // and proved afresh, at the price that was said.
 func TestRemediesHoldWhenMadeInTheFile(t *testing.T) {
-	rooms := map[string][]string{"alder-row.yaml": {"wc", "shower-room", "back-bedroom"}, "larkspur-lane.yaml": {"bathroom"}, "twelve-doors.yaml": {"room-3"}}
+	rooms := map[string][]string{"alder-row.yaml": {"wc", "shower-room"}, "larkspur-lane.yaml": {"bathroom"}, "twelve-doors.yaml": {"room-3"}}
+	if testing.Short() {
+		rooms = map[string][]string{"alder-row.yaml": {"wc"}}
+	}
 	for _, h := range fixtures.Homes() {
 		doc := projectfile.Parse(h.Source)
 		if h.File == "larkspur-lane.yaml" { // which has chosen a remedy already

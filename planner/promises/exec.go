@@ -218,5 +218,9 @@ func (s *system) ranges(wait int, d int32) []span {
 		}
 		low = f
 	}
-	return append(out, span{low, d, int(low + 1)})
+	pose := low + 1
+	if pose >= d {
+		pose = low // with all of d left, starting it for d again would look like leaving it alone
+	}
+	return append(out, span{low, d, int(pose)})
 }

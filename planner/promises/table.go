@@ -8,8 +8,10 @@ import (
 // It is what tests of the engines take, and a quick question about any sheet.
 func Whole(sheet rules.Sheet, room, lamp string, level int, w World) (Case, error) {
 	p := Promise{ID: room + "/" + lamp, Room: room, Kind: Own, World: w, facets: []facet{{
-		want:  want{things: []string{lamp}},
-		watch: func(prog *rules.Program) watcher { return never{thing: number(prog, lamp), level: level, always: true, unless: true} },
+		want: want{things: []string{lamp}},
+		watch: func(prog *rules.Program) watcher {
+			return never{thing: number(prog, lamp), level: level, always: true, unless: true}
+		},
 	}}}
 	cs, err := p.Cases(NewIndex(sheet))
 	if err != nil || len(cs) == 0 {

@@ -32,7 +32,7 @@ func on(t *testing.T, home int, limits string, except map[string]string) (*model
 func TestLimitsChangeWhatIsEntered(t *testing.T) {
 	var sheets []string
 	for _, limits := range []string{"modest", "able", "open"} {
-		_, plan := on(t, 0, limits, nil)
+		_, plan := on(t, 0, limits, map[string]string{"rules": "0"})
 		var words []string
 		for _, h := range plan.Placed.Hosts {
 			host, ok := plan.Host(h.Host)

@@ -2,8 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/rules"
 
@@ -12,8 +15,10 @@ import (
 
 // rulesJSON is `rules --json`.
 type rulesJSON struct {
-	Rules    []ruleJSON    `json:"rules"`
-	Findings []findingJSON `json:"findings"`
+	Controllers []controllerJSON `json:"controllers,omitempty"` // what each runs; not with --ideal
+	Lost        []lostJSON       `json:"lost,omitempty"`        // what no controller can do
+	Rules       []ruleJSON       `json:"rules"`                 // as on a controller without limits
+	Findings    []findingJSON    `json:"findings"`
 }
 
 type ruleJSON struct {
@@ -36,17 +41,20 @@ type findingJSON struct {
 }
 
 func rulesCommand(p process) *cobra.Command {
-	var asJSON bool
-	var room string
+	var asJSON, asIdeal bool
+	var room, controller string
 	c := &cobra.Command{
 		Use:   "rules FILE",
-		Short: "Print the rules of each room, with its cause-and-effect chart",
-		Long: `Print every rule that the briefs come to, room by room, with a chart of which cause
-moves what. The rules are written as for a controller without limits of its own.
+		Short: "Print the rules that each controller runs, with what to type where",
+		Long: `Print the rules of each controller in the order to enter them: what each is for, which
+promise it serves and what to type where, with what the limits of the controller changed and
+what they cost; and for each room a chart of which cause moves what. With --ideal the rules are
+those of a controller without limits, as the briefs come to them.
 
-Exit status 1 when a brief asks for something that its room cannot do.`,
+Exit status 1 when a brief asks for something that its room cannot do, or a controller cannot do
+what a rule needs.`,
 		Example: `  roombrief rules alder-row.yaml
-  roombrief rules alder-row.yaml --room shower-room`,
+  roombrief rules alder-row.yaml --room shower-room --ideal`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			doc, plan, err := planOf(c.Context(), p, args[0])
@@ -56,36 +64,85 @@ Exit status 1 when a brief asks for something that its room cannot do.`,
 			if err := checkRoom(doc, room); err != nil {
 				return err
 			}
-			if asJSON {
-				if err := printJSON(p.out, rulesView(plan, room)); err != nil {
-					return err
+			entered, err := chosen(plan, room, controller)
+			if err != nil {
+				return err
+			}
+			asIdeal = asIdeal || len(plan.Hosts) == 0
+			switch {
+			case asJSON:
+				view := rulesView(plan, room)
+				if !asIdeal {
+					view.Controllers, view.Lost = controllersView(plan, entered), lostView(plan.Elsewhere())
 				}
-			} else {
-				wording := rules.NewWording(plan.Sheet)
-				if room == "" {
-					printRules(p, plan, wording, "", "The home as a whole")
-				}
-				for _, r := range doc.Project().Rooms {
-					if room == "" || r.ID == room {
-						printRules(p, plan, wording, r.ID, r.Title())
-					}
-				}
+				err = printJSON(p.out, view)
+			case asIdeal:
+				printIdeal(p, doc.Project(), plan, room)
+			default:
+				entering{p, doc.Project(), plan, widthOf(p)}.all(entered)
 				printFindings(p, plan, room)
-				if len(plan.Sheet.Rules) == 0 {
-					fmt.Fprintln(p.out, "No rules: no brief asks for anything yet.")
-				}
 			}
-			for _, f := range plan.Findings {
-				if f.Serious && (room == "" || f.Room == room) {
-					return status{heed, nil}
-				}
+			if err == nil && troubled(plan, entered, room, asIdeal) {
+				return status{heed, nil}
 			}
-			return nil
+			return err
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	c.Flags().BoolVar(&asIdeal, "ideal", false, "as on a controller without limits")
 	c.Flags().StringVar(&room, "room", "", "only this room")
+	c.Flags().StringVar(&controller, "controller", "", "only what this controller runs")
 	return c
+}
+
+// chosen is what to enter, of one controller or all.
+func chosen(plan planner.Plan, room, controller string) ([]planner.Enter, error) {
+	all := plan.Entering(fixtures.Catalogue(), room)
+	if controller == "" {
+		return all, nil
+	}
+	var names []string
+	for _, h := range plan.Hosts {
+		names = append(names, h.ID)
+	}
+	if _, ok := plan.Host(controller); !ok {
+		hint := "the plan has no controllers"
+		if len(names) > 0 {
+			hint = "the plan has " + strings.Join(names, ", ")
+		}
+		return nil, status{badCall, fmt.Errorf("no controller %q in this plan; %s", controller, hint)}
+	}
+	return slices.DeleteFunc(all, func(e planner.Enter) bool { return e.Host.ID != controller }), nil
+}
+
+// troubled reports whether something that was asked for can't be had.
+func troubled(plan planner.Plan, entered []planner.Enter, room string, asIdeal bool) bool {
+	for _, f := range plan.Findings {
+		if f.Serious && (room == "" || f.Room == room) {
+			return true
+		}
+	}
+	if asIdeal {
+		return false
+	}
+	return len(plan.Elsewhere()) > 0 || slices.ContainsFunc(entered, func(e planner.Enter) bool { return len(e.Lost) > 0 })
+}
+
+// printIdeal prints the rules as on a controller without limits.
+func printIdeal(p process, project *model.Project, plan planner.Plan, room string) {
+	wording := rules.NewWording(plan.Sheet)
+	if room == "" {
+		printRules(p, plan, wording, "", "The home as a whole")
+	}
+	for _, r := range project.Rooms {
+		if room == "" || r.ID == room {
+			printRules(p, plan, wording, r.ID, r.Title())
+		}
+	}
+	printFindings(p, plan, room)
+	if len(plan.Sheet.Rules) == 0 {
+		fmt.Fprintln(p.out, "No rules: no brief asks for anything yet.")
+	}
 }
 
 func rulesView(plan planner.Plan, room string) rulesJSON {

@@ -142,7 +142,10 @@ func startFits(r rules.Rule, i int, lim catalogue.Limits) error {
 type Entry struct {
 	Order   int
 	Title   string
+	Rule    string // of the fitted sheet
+	Room    string
 	Purpose string
+	Promise string // that it serves, as the promises are called
 	Fields  []Field
 }
 
@@ -161,7 +164,12 @@ func Entries(fit Fitted, lim catalogue.Limits, info Info) []Entry {
 	out := make([]Entry, len(fit.Sheet.Rules))
 	for i, r := range fit.Sheet.Rules {
 		out[i] = entry(w, name, r, lim, info)
-		out[i].Order = i + 1
+		out[i].Order, out[i].Rule, out[i].Room = i+1, r.ID, r.Room
+		x := rule{Rule: r}
+		for _, e := range r.Effects {
+			x.effs = append(x.effs, eff{e, r.Again})
+		}
+		out[i].Promise = promiseOf(x)
 		for _, t := range fit.Tables {
 			if uses(r, t) {
 				out[i].Fields = append(out[i].Fields, Field{"Through the year", t.Words()})

@@ -76,27 +76,30 @@ func (f *fitter) holds() {
 // lasting are the reasons that may still stand when the wait comes to its end. A shorter wait that never starts without it is over by then.
 func (f *fitter) lasting(h held) []rules.Literal {
 	return slices.DeleteFunc(slices.Clone(h.any), func(l rules.Literal) bool {
-		return l.Kind == rules.Running && !l.Not && !slices.ContainsFunc(f.rules, func(r rule) bool { return len(r.Hold) > 0 && r.Cause.Wait == l.Wait }) && f.shorter(l.Wait, h.wait)
+		return l.Kind == rules.Running && !l.Not && !slices.ContainsFunc(f.rules, func(r rule) bool { return len(r.Hold) > 0 && r.Cause.Wait == l.Wait }) && f.shorter(l.Wait, h)
 	})
 }
 
-// shorter reports whether one wait starts only together with another, and that always runs for twice as long or more.
-func (f *fitter) shorter(short, long string) bool {
+// shorter reports whether a wait starts only when a held one starts as well, or starts over because another of its reasons falls; and
+// whether the held one then always runs for twice as long or more.
+func (f *fitter) shorter(short string, h held) bool {
 	_, of := f.timings()
 	most := of[short]
-	if most == nil {
+	if most == nil || h.span < 2*most.longest {
 		return false
 	}
 	for _, r := range f.rules {
-		with := !r.starts(short)
+		with := !r.starts(short) || slices.ContainsFunc(h.any, func(l rules.Literal) bool {
+			return l.Kind == rules.Is && l.Thing == r.Cause.Thing && l.Not == r.Cause.On && (r.Cause.Kind == rules.Reports || r.Cause.Kind == rules.Became && !r.Cause.ByHand)
+		})
 		for _, e := range r.effs {
 			switch {
 			case e.Kind != rules.Start:
 			case e.Wait == short && e.again == rules.Stack:
 				return false
-			case e.Wait == long && e.For < 2*most.longest:
+			case e.Wait == h.wait && e.For < 2*most.longest:
 				return false
-			case e.Wait == long:
+			case e.Wait == h.wait:
 				with = with || e.again == rules.Restart || e.again == rules.Longer
 			}
 		}

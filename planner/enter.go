@@ -24,7 +24,7 @@ type Enter struct {
 }
 
 // Entering is what to enter where, controller by controller; of one room only, when room isn't "". Controllers
-// that have nothing to do are left out.
+// that have nothing to do are left out. Without a catalogue parts have no names.
 func (p Plan) Entering(c *catalogue.Catalogue, room string) []Enter {
 	var out []Enter
 	for _, plan := range p.Placed.Hosts {
@@ -69,7 +69,7 @@ func bears(rule, room string) bool {
 
 func (p Plan) partOf(c *catalogue.Catalogue, host string) string {
 	for _, d := range p.Bill.Devices {
-		if d.ID == host {
+		if d.ID == host && c != nil {
 			if part, ok := c.Part(d.Part); ok {
 				return part.Name
 			}

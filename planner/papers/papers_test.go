@@ -52,15 +52,44 @@ func TestPapersOfTheExampleHomes(t *testing.T) {
 					t.Errorf("%s doesn't name the home", name)
 				}
 			}
+			done := map[string]bool{}
+			for _, h := range plan.Placed.Hosts {
+				for _, r := range h.Fit.Sheet.Rules {
+					if !strings.Contains(all["rule-sheet.md"], "`"+r.ID+"`") {
+						t.Errorf("the rule sheet leaves out %s", r.ID)
+					}
+					for _, id := range h.Fit.From[r.ID] {
+						done[id] = true
+					}
+				}
+			}
 			for _, r := range plan.Sheet.Rules {
-				if !strings.Contains(all["rule-sheet.md"], "`"+r.ID+"`") {
-					t.Errorf("the rule sheet leaves out %s", r.ID)
+				if !done[r.ID] {
+					t.Errorf("nothing on the rule sheet carries out %s", r.ID)
 				}
 			}
 			if !strings.Contains(all["shopping-list.md"], "licensed electrician") || !strings.Contains(all["household.html"], "no substitute for certified") {
 				t.Error("a caution is missing in its place")
 			}
 		})
+	}
+}
+
+// Other limits give another rule sheet.
+func TestRuleSheetFollowsTheLimits(t *testing.T) {
+	source := string(fixtures.Homes()[0].Source)
+	sheets := map[string]string{}
+	for _, limits := range []string{"able", "open", "able, except: {sun_times: no}", "able, except: {longest_wait: 30m}"} {
+		all, _, _ := papersOf(t, []byte(strings.Replace(source, "limits: able}", "limits: "+limits+"}", 1)))
+		for other, sheet := range sheets {
+			if sheet == all["rule-sheet.md"] {
+				t.Errorf("%s and %s have one rule sheet", limits, other)
+			}
+		}
+		sheets[limits] = all["rule-sheet.md"]
+	}
+	if s := sheets["able, except: {sun_times: no}"]; !strings.Contains(s, "| from |") || !strings.Contains(s, "Through the year: set the clock time for") {
+		t.Error("the table that stands for the sun is missing")
 	}
 }
 

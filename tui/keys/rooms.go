@@ -29,6 +29,7 @@ const (
 	Date        Command = "date"
 
 	Chart Command = "chart"
+	Ideal Command = "without limits"
 
 	Mend1 Command = "mend it"
 	Mend2 Command = "mend it the second way"
@@ -107,6 +108,7 @@ var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
 	Binding{Do: Left, Keys: []string{"left"}, Cap: "←→", Text: "columns", Help: "Show the columns of the chart to the left or to the right."},
 	Binding{Do: Right, Keys: []string{"right"}, Cap: "→", Help: "Show the columns to the right."},
 	Binding{Do: Chart, Keys: []string{"c"}, Cap: "c", Text: "chart", Help: "Turn between the rules in words and the chart of causes and effects."},
+	Binding{Do: Ideal, Keys: []string{"i"}, Cap: "i", Text: "no limits", Help: "Turn between what the controller runs and the rules as they were on one without limits."},
 )...)}
 
 // Promises is what the briefs promise, with the verdicts.

@@ -17,7 +17,7 @@ const (
 // drawChart sets the causes against what they move: the columns from p.col on that find room beside the
 // words. Their names and letters stay in place while the rules scroll.
 func (p *Page) drawChart() {
-	c := rules.ChartOf(p.snap.Plan.Sheet, p.snap.Room)
+	c := rules.ChartOf(p.sheet(), p.snap.Room)
 	b := board{page: p, chart: c, width: p.leaf.Inner()}
 	widths := b.widths()
 	p.cols = len(c.Columns)
@@ -100,7 +100,7 @@ func (b *board) panel(from, to int, widths []int) {
 	b.page.leaf.Head = append(b.page.leaf.Head,
 		draw.Spaces(2+numbered+words)+t.Strong.Render(head),
 		"  "+t.Hair.Render(strings.Repeat(t.Glyphs.Hair, b.width)))
-	w, mine := rules.NewWording(b.page.snap.Plan.Sheet), b.page.mine()
+	w, mine := rules.NewWording(b.page.sheet()), b.page.mine()
 	for n, r := range b.chart.Rows {
 		cause := draw.Wrap(r.Cause, words)
 		if len(cause) == 0 {

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/fitting"
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
@@ -21,6 +22,7 @@ type Page struct {
 	snap  page.Snapshot
 	leaf  draw.Leaf
 	chart bool
+	ideal bool // as on a controller without limits
 	drawn drawn
 	count int
 	col   int // first column of the chart that is shown
@@ -35,6 +37,7 @@ type drawn struct {
 	room  string
 	inner int
 	chart bool
+	ideal bool
 	col   int
 	busy  bool
 }
@@ -65,7 +68,7 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Plan, p.snap.PlanFault, p.snap.Room, p.leaf.Inner(), p.chart, p.col, p.snap.Planning}
+	now := drawn{p.snap.Plan, p.snap.PlanFault, p.snap.Room, p.leaf.Inner(), p.chart, p.ideal, p.col, p.snap.Planning}
 	if p.drawn == now {
 		return
 	}
@@ -83,13 +86,33 @@ func (p *Page) refresh() {
 		p.drawChart()
 		return
 	}
+	if p.host() != nil {
+		p.drawEntries()
+		return
+	}
 	p.drawWords()
+}
+
+// host is the controller whose rules are shown; nil where they are shown as on one without limits.
+func (p *Page) host() *fitting.HostPlan {
+	if p.ideal || p.snap.Plan == nil {
+		return nil
+	}
+	return p.snap.Plan.HostOf(p.snap.Room)
+}
+
+// sheet is what the page shows.
+func (p *Page) sheet() rules.Sheet {
+	if h := p.host(); h != nil {
+		return h.Fit.Sheet
+	}
+	return p.snap.Plan.Sheet
 }
 
 // mine are the rules of the room that is open.
 func (p *Page) mine() []rules.Rule {
 	var out []rules.Rule
-	for _, r := range p.snap.Plan.Sheet.Rules {
+	for _, r := range p.sheet().Rules {
 		if r.Room == p.snap.Room {
 			out = append(out, r)
 		}
@@ -120,12 +143,18 @@ func (p *Page) head(more string) string {
 	if p.count == 1 {
 		text = "One rule"
 	}
+	switch h := p.host(); {
+	case h != nil:
+		text += " on " + h.Host
+	case p.ideal:
+		text += " as without limits"
+	}
 	return "  " + t.Faint.Render(layout.Ends(text+more, draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))
 }
 
 // drawWords writes each rule as its purpose over cause, guard, effects and hold.
 func (p *Page) drawWords() {
-	w, t, width := rules.NewWording(p.snap.Plan.Sheet), p.leaf.Theme, p.leaf.Inner()
+	w, t, width := rules.NewWording(p.sheet()), p.leaf.Theme, p.leaf.Inner()
 	var rows []draw.Row
 	goal := ""
 	for i, r := range p.mine() {
@@ -227,6 +256,9 @@ func (p *Page) Help() []keys.Binding {
 	if p.count == 0 {
 		keys.Off(bs, keys.Chart, "there are no rules to chart")
 	}
+	if p.snap.Plan == nil || p.snap.Plan.HostOf(p.snap.Room) == nil {
+		keys.Off(bs, keys.Ideal, "no controller runs this room's rules, so they have no limits yet")
+	}
 	switch {
 	case !p.chart || p.count == 0:
 		bs = keys.Without(bs, keys.Left, keys.Right)
@@ -263,6 +295,10 @@ func (p *Page) do(do keys.Command) page.Action {
 	switch do {
 	case keys.Chart:
 		p.chart = !p.chart
+		p.refresh()
+	case keys.Ideal:
+		p.ideal = !p.ideal
+		p.leaf.Go(0)
 		p.refresh()
 	case keys.Left:
 		p.col = max(p.col-1, 0)

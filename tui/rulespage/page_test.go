@@ -114,6 +114,33 @@ func TestChartColumnsScroll(t *testing.T) {
 	}
 }
 
+// What the controller runs stands first, with what to type; one key shows the rules as without limits.
+func TestWhatToEnter(t *testing.T) {
+	s := trial.Home(t, "twelve-doors.yaml", "hall")
+	d := trial.Sit(t, New(), s, 90, 40)
+	got := d.Seen()
+	for _, want := range []string{
+		"18 rules on linen-cupboard", "They are up to 38 minutes from the sun. The limit is sun_times.",
+		"     When          Motion is seen in the long hall\n", "     Only between  06:00 and 17:25, the last included\n",
+		"     Do            west light to 60 %, 3000 K\n",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is missing from:\n%s", want, got)
+		}
+	}
+	d.Press("i")
+	if got := d.Seen(); !strings.Contains(got, "rules as without limits") || !strings.Contains(got, "Between 06:00 and dusk") || strings.Contains(got, "17:25") {
+		t.Errorf("without limits the page shows:\n%s", got)
+	}
+	d.Press("i", "c")
+	if got := d.Seen(); !strings.Contains(got, "18 rules on linen-cupboard") || !strings.Contains(got, "It is 17:30") {
+		t.Errorf("the chart is not of what runs:\n%s", got)
+	}
+	if d := trial.Sit(t, New(), stairs(t), 76, 30).Press("i"); !strings.Contains(d.Said(), "no controller") {
+		t.Errorf("without a controller the key says %q", d.Said())
+	}
+}
+
 func TestOtherRooms(t *testing.T) {
 	d := trial.Sit(t, New(), stairs(t), 76, 30).Press("[")
 	if d.Last != page.Action(page.Goto{Page: page.Rules, Room: "hall"}) {

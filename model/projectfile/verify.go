@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/model/reading"
 	"gopkg.in/yaml.v3"
@@ -37,6 +38,7 @@ func verify(d *Document, dec *reading.Decoder) {
 	for i := range v.p.Rooms {
 		v.room(&v.p.Rooms[i], list.Content[i], i)
 	}
+	v.limits()
 	v.promises()
 	v.openPoints()
 	v.choices()
@@ -199,6 +201,32 @@ func (v *verifier) buttons(r *model.Room, list *yaml.Node, path string) {
 				name = strconv.Itoa(i)
 			}
 			v.lost(n, path+"/"+name+"/"+press.key, reading.Quote(press.deed.Appliance)+" is no appliance of this room", press.deed.Appliance, there)
+		}
+	}
+}
+
+// limits reads what each place says otherwise of its controller's limits.
+func (v *verifier) limits() {
+	list := v.d.walk([]string{"controllers"})
+	for i, c := range v.p.Controllers {
+		n := reading.Child(list.Content[i], "except")
+		if n == nil || n.Kind != yaml.MappingNode {
+			continue
+		}
+		path := joinPath([]string{"controllers", c.ID, "except"})
+		if c.ID == "" {
+			path = "controllers/" + strconv.Itoa(i) + "/except"
+		}
+		for k := 0; k+1 < len(n.Content); k += 2 {
+			key, value := n.Content[k], n.Content[k+1]
+			written, ok := c.Except[key.Value]
+			if !ok {
+				continue // it was no text, and that is said
+			}
+			if _, err := (catalogue.Limits{}).Except(map[string]string{key.Value: written}); err != nil {
+				message, hint, _ := strings.Cut(strings.TrimPrefix(err.Error(), "except/"+key.Value+": "), "; ")
+				v.At(value, path+"/"+key.Value, message, hint)
+			}
 		}
 	}
 }

@@ -54,7 +54,11 @@ func (p Promise) Recount(sheet rules.Sheet, story []Line) (Played, error) {
 			return Played{}, fmt.Errorf("%s: line %d is not of the story that was found", p.ID, i+1)
 		}
 	}
-	return p.breach.c.Replay(p.breach.t, sheet)
+	whole, err := NewIndex(sheet).whole(p.Fault)
+	if err != nil {
+		return Played{}, err
+	}
+	return p.breach.c.replay(p.breach.t, whole, true)
 }
 
 // do hands an event to the whole sheet.
@@ -62,6 +66,10 @@ func (p *player) do(e rules.Event) { p.happened = p.whole.Do(&p.state, e, p.happ
 
 // note shows whoever looks on what has happened since the last time.
 func (p *player) note(line int) {
+	if p.seen == nil {
+		p.happened = p.happened[:0]
+		return
+	}
 	p.seen(Moment{At: p.now, Line: line, People: p.people, Happened: p.happened, State: p.state.Clone()})
 	p.happened = nil
 }

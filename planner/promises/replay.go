@@ -88,17 +88,22 @@ func (c Case) Lines(t Tale) []TaleLine {
 
 // Replay plays a story second by second on the whole sheet, with nothing abstracted, and holds every value of
 // the slice against the story's own after each beat. A story that can't be played so is no story.
-func (c Case) Replay(t Tale, sheet rules.Sheet) (Played, error) {
-	if c.Promise.Fault.Kind == PowerCut {
-		sheet.Things = slices.Clone(sheet.Things)
-		c.Promise.Fault.powerUp(&sheet)
-	}
-	whole, err := rules.Compile(sheet)
+func (c Case) Replay(t Tale, ix *Index) error {
+	whole, err := ix.whole(c.Promise.Fault)
 	if err != nil {
-		return Played{}, err
+		return err
 	}
+	_, err = c.replay(t, whole, false)
+	return err
+}
+
+// replay is Replay that keeps what each beat came to, if it is asked to.
+func (c Case) replay(t Tale, whole *rules.Program, keep bool) (Played, error) {
 	out := Played{Program: whole.On(c.Promise.World.Day), About: slices.Clone(c.facet.things), Slice: c.slice}
-	pl := &player{c: c, whole: out.Program, moments: c.moments(), seen: func(m Moment) { out.Moments = append(out.Moments, m) }}
+	pl := &player{c: c, whole: out.Program, moments: c.moments()}
+	if keep {
+		pl.seen = func(m Moment) { out.Moments = append(out.Moments, m) }
+	}
 	pl.begin(t)
 	for i, b := range t.beats {
 		if err := pl.until(b.at); err != nil {
@@ -151,7 +156,7 @@ type player struct {
 
 	people   int
 	happened []rules.Happening // since the last note
-	seen     func(Moment)
+	seen     func(Moment)      // nil when nobody looks on
 }
 
 // begin starts the whole sheet at a second of the day that the beginning of the story stands for.

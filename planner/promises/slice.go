@@ -1,8 +1,10 @@
 package promises
 
 import (
+	"fmt"
 	"maps"
 	"slices"
+	"sync"
 
 	"example.org/roombrief/planner/rules"
 )
@@ -14,6 +16,35 @@ type Index struct {
 	rule  map[string]int
 	sets  map[string][]int // thing -> rules that set it
 	waits map[string][]int // wait -> rules that start, stop or hold it
+
+	mu       sync.Mutex
+	programs map[FaultKind]compiled // of the whole sheet
+}
+
+type compiled struct {
+	prog *rules.Program
+	err  error
+}
+
+// whole is the program of the whole sheet, with lamps that come back as a fault has them.
+func (ix *Index) whole(f Fault) (*rules.Program, error) {
+	if f.Kind != PowerCut {
+		f.Kind = NoFault
+	}
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	c, ok := ix.programs[f.Kind]
+	if !ok {
+		sheet := ix.sheet
+		sheet.Things = slices.Clone(sheet.Things)
+		f.powerUp(&sheet)
+		c.prog, c.err = rules.Compile(sheet)
+		if ix.programs == nil {
+			ix.programs = map[FaultKind]compiled{}
+		}
+		ix.programs[f.Kind] = c
+	}
+	return c.prog, c.err
 }
 
 // NewIndex reads a sheet once.
@@ -193,6 +224,8 @@ func (s *slicer) guards(r *rules.Rule) {
 // sheet writes the slice in the order of the whole.
 func (s *slicer) sheet() rules.Sheet {
 	var out rules.Sheet
+	alike := map[string]bool{}
+	dropped := map[string]bool{}
 	for _, i := range slices.Sorted(maps.Keys(s.in)) {
 		r := s.ix.sheet.Rules[i]
 		kept := make([]rules.Effect, 0, len(r.Effects))
@@ -204,10 +237,23 @@ func (s *slicer) sheet() rules.Sheet {
 		if len(kept) == 0 && len(r.Hold) == 0 && slices.Contains(s.kept, i) {
 			kept = append(kept, rules.Effect{Kind: rules.Tell, People: []string{"nobody"}, Text: "It acts."})
 		}
+		if s.twin(&r, kept, alike) {
+			dropped[r.Cause.Thing] = true
+			continue
+		}
 		r = s.standIn(r)
 		if r.Effects = kept; len(kept) > 0 || len(r.Hold) > 0 {
 			out.Rules = append(out.Rules, r)
 		}
+	}
+	for i := range out.Rules {
+		for _, id := range rules.Named(&out.Rules[i]) {
+			delete(dropped, id)
+		}
+	}
+	for id := range dropped {
+		delete(s.things, id)
+		delete(s.touch, id)
 	}
 	ids := make([]int, 0, len(s.things)+len(s.touch))
 	for id := range s.things {
@@ -263,6 +309,22 @@ func (s *slicer) standIn(r rules.Rule) rules.Rule {
 		r.Hold, r.HoldFor = nil, 0
 	}
 	return r
+}
+
+// twin reports whether a rule does by a press or report in another room just what a rule before it does: which of them
+// it is makes no difference, so one of them stands for all.
+func (s *slicer) twin(r *rules.Rule, kept []rules.Effect, alike map[string]bool) bool {
+	press := r.Cause.Kind == rules.Pressed
+	if !press && (r.Cause.Kind != rules.Reports || !s.touch[r.Cause.Thing] || s.things[r.Cause.Thing]) ||
+		len(r.Guard) > 0 || s.ix.roomOf(r.Cause.Thing) == s.room || r.Room == s.room {
+		return false
+	}
+	key := fmt.Sprint(press, kept, r.Again)
+	if alike[key] {
+		return true
+	}
+	alike[key] = true
+	return false
 }
 
 // roomOf is the room of a thing.

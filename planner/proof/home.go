@@ -27,10 +27,15 @@ type cached struct {
 
 // answer gives what is known of a case, or decides it. Of two goroutines that ask for one case, one waits.
 func (c *Cache) answer(ctx context.Context, one promises.Case, e Effort) (answer, bool) {
+	return c.recall(ctx, "", one, func() answer { return decide(ctx, one, e) })
+}
+
+// recall gives what is known of a question about a case, or has it decided.
+func (c *Cache) recall(ctx context.Context, question string, one promises.Case, decide func() answer) (answer, bool) {
 	if c == nil {
-		return decide(ctx, one, e), false
+		return decide(), false
 	}
-	key := one.Key()
+	key := question + one.Key()
 	c.mu.Lock()
 	if c.known == nil {
 		c.known = map[string]*cached{}
@@ -48,7 +53,7 @@ func (c *Cache) answer(ctx context.Context, one promises.Case, e Effort) (answer
 		a.zones = 0
 		return a, true
 	}
-	a := decide(ctx, one, e)
+	a := decide()
 	if ctx.Err() == nil {
 		k.a, k.done = a, true
 	}

@@ -18,6 +18,9 @@ type Effort struct {
 // Usual effort: enough for a room with a dozen waits.
 var Usual = Effort{Hulls: 60_000, Zones: 60_000, Soonest: 20_000, Ticks: 2_000_000}
 
+// nearZones is how many zones a premise is looked for in before anything else.
+const nearZones = 600
+
 // reachSpots is the most discrete states for which it pays to know beforehand which of them lead to the target.
 const reachSpots = 30_000
 
@@ -37,7 +40,12 @@ func Broken(ctx context.Context, sys timed.System, e Effort) Outcome {
 // Met searches for a story in which the promise's premise is met.
 func Met(ctx context.Context, sys timed.System, e Effort) Outcome {
 	g := newGraph(sys)
-	return exact(ctx, g, sys, e, func(s *spot) bool { return s.met }, sys.Met)
+	met := func(s *spot) bool { return s.met }
+	// Most premises are a few moves away: there it doesn't pay to look ahead.
+	if out := newExplorer(ctx, g, limits{zones: min(e.Zones, nearZones), acts: -1}, met).run(); out.Kind != Capped {
+		return out
+	}
+	return exact(ctx, g, sys, e, met, sys.Met)
 }
 
 func exact(ctx context.Context, g *graph, sys timed.System, e Effort, target func(*spot) bool, state func(timed.State) bool) Outcome {

@@ -114,7 +114,7 @@ func TestTheTwoEnginesAgreeOnRandomTablesOfRules(t *testing.T) {
 		}
 		if out := (answer{}).broken(c, sys, a); out.state != Breaks {
 			r.Fatalf("%s\n%+v", out.why, sheet)
-		} else if _, err := c.Replay(out.tale, sheet); err != nil {
+		} else if err := c.Replay(out.tale, promises.NewIndex(sheet)); err != nil {
 			r.Fatalf("%v\n%v\n%+v", err, c.Lines(out.tale), sheet)
 		}
 	}

@@ -122,7 +122,7 @@ func (v Verdict) tell(ix *promises.Index, c promises.Case, a answer) Verdict {
 	if a.real > 0 {
 		c = *c.Real()[a.real-1]
 	}
-	if _, err := c.Replay(a.tale, ix.Sheet()); err != nil {
+	if err := c.Replay(a.tale, ix); err != nil {
 		v.State, v.Why = Undecided, "a story was found that can't be replayed: "+err.Error()
 		return v
 	}
@@ -266,7 +266,7 @@ func weakest(ctx context.Context, ix *promises.Index, p promises.Promise, least 
 		v, err := prove(ctx, ix, p.Still(d), e, c)
 		return v.State == Kept, err
 	}
-	quick := func(d time.Duration) (bool, error) { return hulled(ctx, ix, p.Still(d), e) }
+	quick := func(d time.Duration) (bool, error) { return hulled(ctx, ix, p.Still(d), e, c) }
 	d, err := bisect(p, least, quick)
 	if err != nil || ctx.Err() != nil {
 		return 0, err
@@ -281,17 +281,20 @@ func weakest(ctx context.Context, ix *promises.Index, p promises.Promise, least 
 }
 
 // hulled reports whether hulls alone keep every case of a promise.
-func hulled(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort) (bool, error) {
+func hulled(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort, k *Cache) (bool, error) {
 	cases, err := p.Cases(ix)
 	for _, c := range cases {
-		for _, byClock := range [2]bool{false, true} {
-			out := newExplorer(ctx, newGraph(c.System(byClock)), limits{zones: e.Hulls, hull: true, acts: -1}, func(s *spot) bool { return s.broken }).run()
-			if out.Kind == Nowhere {
-				break
+		a, _ := k.recall(ctx, "hulls ", c, func() answer {
+			for _, byClock := range [2]bool{false, true} {
+				out := newExplorer(ctx, newGraph(c.System(byClock)), limits{zones: e.Hulls, hull: true, acts: -1}, func(s *spot) bool { return s.broken }).run()
+				if out.Kind == Nowhere {
+					return answer{state: Kept}
+				}
 			}
-			if byClock {
-				return false, nil
-			}
+			return answer{state: Undecided}
+		})
+		if a.state != Kept {
+			return false, nil
 		}
 	}
 	return err == nil, err

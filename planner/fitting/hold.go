@@ -80,8 +80,8 @@ func (f *fitter) lasting(h held) []rules.Literal {
 	})
 }
 
-// shorter reports whether a wait starts only when a held one starts as well, or starts over because another of its reasons falls; and
-// whether the held one then always runs for twice as long or more.
+// shorter reports whether a wait starts only when a held one starts as well, and whether that always runs for twice as long or more. A
+// sensor may say twice that nobody moves, so a reason that falls is no start.
 func (f *fitter) shorter(short string, h held) bool {
 	_, of := f.timings()
 	most := of[short]
@@ -89,25 +89,28 @@ func (f *fitter) shorter(short string, h held) bool {
 		return false
 	}
 	for _, r := range f.rules {
-		with := !r.starts(short) || slices.ContainsFunc(h.any, func(l rules.Literal) bool {
-			return l.Kind == rules.Is && l.Thing == r.Cause.Thing && l.Not == r.Cause.On && (r.Cause.Kind == rules.Reports || r.Cause.Kind == rules.Became && !r.Cause.ByHand)
-		})
 		for _, e := range r.effs {
-			switch {
-			case e.Kind != rules.Start:
-			case e.Wait == short && e.again == rules.Stack:
+			if e.Kind == rules.Start && (e.Wait == short && e.again == rules.Stack || e.Wait == h.wait && e.For < 2*most.longest) {
 				return false
-			case e.Wait == h.wait && e.For < 2*most.longest:
-				return false
-			case e.Wait == h.wait:
-				with = with || e.again == rules.Restart || e.again == rules.Longer
 			}
 		}
-		if !with {
+		if r.starts(short) && !slices.ContainsFunc(f.rules, func(o rule) bool { return o.Cause == r.Cause && within(o.Guard, r.Guard) && o.renews(h.wait) }) {
 			return false
 		}
 	}
 	return true
+}
+
+// renews reports whether a rule starts a wait for its whole time, whether it runs or not.
+func (r *rule) renews(wait string) bool {
+	return slices.ContainsFunc(r.effs, func(e eff) bool {
+		return e.Kind == rules.Start && e.Wait == wait && (e.again == rules.Restart || e.again == rules.Longer)
+	})
+}
+
+// within reports whether all literals of one guard are in another.
+func within(some, all []rules.Literal) bool {
+	return !slices.ContainsFunc(some, func(l rules.Literal) bool { return !slices.Contains(all, l) })
 }
 
 // heldWaits gathers the holds of each wait, as rules.Compile does.

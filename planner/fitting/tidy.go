@@ -177,7 +177,7 @@ func (f *fitter) shadowed() {
 // shadows reports whether one rule does all that another does whenever that acts.
 func shadows(a, b rule) bool {
 	return a.Cause == b.Cause && len(a.Guard) < len(b.Guard) && len(b.Hold) == 0 && a.Room == b.Room && !b.tells() &&
-		!slices.ContainsFunc(a.Guard, func(l rules.Literal) bool { return !slices.Contains(b.Guard, l) }) &&
+		within(a.Guard, b.Guard) &&
 		!slices.ContainsFunc(b.effs, func(e eff) bool {
 			return e.again == rules.Stack || !slices.ContainsFunc(a.effs, func(o eff) bool { return equal(o, e) })
 		})

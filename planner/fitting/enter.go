@@ -182,17 +182,17 @@ func Entries(fit Fitted, lim catalogue.Limits, info Info) []Entry {
 func entry(w rules.Wording, name func(string) string, r rules.Rule, lim catalogue.Limits, info Info) Entry {
 	e := Entry{Title: title(r.ID), Purpose: r.Purpose}
 	add := func(field, value string) { e.Fields = append(e.Fields, Field{field, value}) }
-	add("When", sentence(w.Cause(r.Cause)))
+	add("Cause", sentence(w.Cause(r.Cause)))
 	for _, l := range r.Guard {
 		if l.Kind == rules.Between {
 			from, to := Typed(l, lim)
-			add("Only between", fmt.Sprintf("%s%s and %s%s", map[bool]string{true: "not "}[l.Not], from, to, counted(lim)))
+			add("Guard", fmt.Sprintf("%sbetween %s and %s%s", map[bool]string{true: "not "}[l.Not], from, to, counted(lim)))
 			continue
 		}
-		add("Only while", w.Literal(l))
+		add("Guard", w.Literal(l))
 	}
 	for _, f := range r.Effects {
-		add("Do", order(w, name, f, r, lim, info))
+		add("Effect", order(w, name, f, r, lim, info))
 	}
 	if len(r.Hold) > 0 {
 		add("Hold", w.Rule(r).Hold)

@@ -121,8 +121,8 @@ func TestWhatToEnter(t *testing.T) {
 	got := d.Seen()
 	for _, want := range []string{
 		"18 rules on linen-cupboard", "They are up to 38 minutes from the sun. The limit is sun_times.",
-		"     When          Motion is seen in the long hall\n", "     Only between  06:00 and 17:25, the last included\n",
-		"     Do            west light to 60 %, 3000 K\n",
+		"     Cause         Motion is seen in the long hall\n", "     Guard         between 06:00 and 17:25, the last included\n",
+		"     Effect        west light to 60 %, 3000 K\n",
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing from:\n%s", want, got)

@@ -102,7 +102,7 @@ func reopened(t *testing.T, dir string, cols, rows int) {
 	x.untilFile(filepath.Join(dir, "home.yaml"), "level: 85 %")
 	x.press("3").see("Lapsed:")
 	x.press("5").see("each")
-	x.press("6").see("cause")
+	x.press("6").see("Cause")
 	x.press("7").see("home-papers")
 	x.untilFile(filepath.Join(dir, "home-papers", "household.html"), "</html>")
 	x.press("q")

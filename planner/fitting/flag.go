@@ -70,7 +70,11 @@ func (f *fitter) early(list []rule, a, b rule) {
 	for _, l := range b.Guard {
 		looks = append(looks, subject(l))
 	}
-	for _, o := range list {
+	for i := range list {
+		if !maybe(&list[i].Cause, &a.Cause) {
+			continue
+		}
+		o := list[i]
 		if same(o, a) || !together(o.Cause, a.Cause) || exclusive(o.Guard, a.Guard) {
 			continue
 		}

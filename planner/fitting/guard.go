@@ -204,8 +204,9 @@ func (f *fitter) stepCost() string {
 // they act, and last what a toggle needs beside it.
 func (f *fitter) ordered(r rule) []rules.Literal {
 	moved := map[string]bool{}
-	for _, o := range f.rules {
-		if !same(o, r) && together(o.Cause, r.Cause) || o.Cause.Kind == rules.Became && !o.Cause.ByHand {
+	for i := range f.rules {
+		o := &f.rules[i]
+		if maybe(&o.Cause, &r.Cause) && !same(*o, r) && together(o.Cause, r.Cause) || o.Cause.Kind == rules.Became && !o.Cause.ByHand {
 			for _, e := range o.effs {
 				moved[e.key()] = true
 			}

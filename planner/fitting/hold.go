@@ -22,7 +22,8 @@ type held struct {
 // holds replaces holds where the controller has none. The end of the wait looks again: while a reason stands it
 // starts over. When a reason falls the wait starts over too, so it ends as long after the last reason as a held one.
 func (f *fitter) holds() {
-	hs := slices.DeleteFunc(f.heldWaits(), f.native)
+	_, of := f.timings()
+	hs := slices.DeleteFunc(f.heldWaits(), func(h held) bool { return f.native(h, of[h.wait]) })
 	if len(hs) == 0 {
 		return
 	}
@@ -148,9 +149,7 @@ func (f *fitter) heldWaits() []held {
 }
 
 // native reports whether the controller can hold a wait by itself: one that it can run in one piece, and whose starts it understands.
-func (f *fitter) native(h held) bool {
-	_, of := f.timings()
-	t := of[h.wait]
+func (f *fitter) native(h held, t *timing) bool {
 	timed := slices.ContainsFunc(h.any, func(l rules.Literal) bool { return l.Kind == rules.Between })
 	if !f.lim.Holds || !f.states() || t == nil || timed && !f.windows() {
 		return false
@@ -198,11 +197,22 @@ func (f *fitter) falls(h held, l rules.Literal) []rule {
 // stopsReason looks for rules that stop a wait which is itself a reason: a held wait would not notice their own start of
 // it, and then start over.
 func (f *fitter) stopsReason(h held) {
+	reasons := slices.DeleteFunc(slices.Clone(h.any), func(l rules.Literal) bool { return l.Kind != rules.Running || l.Not })
+	stops := func(r *rule) bool {
+		return !r.stops(h.wait) && slices.ContainsFunc(reasons, func(l rules.Literal) bool { return r.stops(l.Wait) && !r.starts(l.Wait) })
+	}
+	some := false
+	for i := 0; i < len(f.rules) && len(reasons) > 0 && !some; i++ {
+		some = stops(&f.rules[i])
+	}
+	if !some {
+		return
+	}
 	var out []rule
 	for _, r := range f.rules {
 		reason := ""
-		for _, l := range h.any {
-			if l.Kind == rules.Running && !l.Not && r.stops(l.Wait) && !r.starts(l.Wait) {
+		for _, l := range reasons {
+			if r.stops(l.Wait) && !r.starts(l.Wait) {
 				reason = l.Wait
 			}
 		}
@@ -243,7 +253,8 @@ func (f *fitter) fellWhileStarting(h held) {
 			return (together(o.Cause, c) || o.Cause.Kind == rules.Became && !o.Cause.ByHand) && ok && !holds
 		})
 	}
-	for _, r := range f.rules {
+	for i := range f.rules {
+		r := &f.rules[i]
 		for _, e := range r.effs {
 			if e.Kind != rules.Start || e.Wait != h.wait || e.For == h.span {
 				continue

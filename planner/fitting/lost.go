@@ -121,14 +121,16 @@ func (f *fitter) waitsLost() {
 		return
 	}
 	var more []rule
+	seen := f.afterPower()
 	for _, r := range f.rules {
 		if r.Cause.Kind != rules.Ended {
 			continue
 		}
 		for _, e := range r.effs {
-			if e.Kind != rules.Set || e.Value.On || f.kind[e.Thing] == rules.Flag || f.afterPower(e.Thing, more) {
+			if e.Kind != rules.Set || e.Value.On || f.kind[e.Thing] == rules.Flag || seen[e.Thing] {
 				continue
 			}
+			seen[e.Thing] = true
 			x := r.doing(set(e.Thing, false))
 			x.Purpose = fmt.Sprintf("The wait that would switch the %s off is lost in a power cut, so it goes off when the power is back.", f.name[e.Thing])
 			x.Cause, x.Guard = rules.Cause{Kind: rules.PowerBack}, nil
@@ -142,10 +144,17 @@ func (f *fitter) waitsLost() {
 	f.rules = append(f.rules, more...)
 }
 
-func (f *fitter) afterPower(thing string, more []rule) bool {
-	return slices.ContainsFunc(append(slices.Clone(f.rules), more...), func(r rule) bool {
-		return r.Cause.Kind == rules.PowerBack && slices.ContainsFunc(r.effs, func(e eff) bool { return e.Kind == rules.Set && e.Thing == thing })
-	})
+// afterPower are the things that rules see to when the power is back.
+func (f *fitter) afterPower() map[string]bool {
+	seen := map[string]bool{}
+	for _, r := range f.rules {
+		for _, e := range r.effs {
+			if r.Cause.Kind == rules.PowerBack && e.Kind == rules.Set {
+				seen[e.Thing] = true
+			}
+		}
+	}
+	return seen
 }
 
 // waitName is the printed name of a wait: shower-room/fan-asked is "fan asked".

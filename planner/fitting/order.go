@@ -33,12 +33,18 @@ func (f *fitter) beforeSteps() {
 func (f *fitter) separate(pick func(rule) bool) {
 	most := 100 + 20*len(f.sheet.Rules) // more would help nobody; what then still races is said
 	for i := 0; i < len(f.rules) && len(f.rules) < most; i++ {
+		if !pick(f.rules[i]) {
+			continue
+		}
 		for j := i + 1; j < len(f.rules); j++ {
 			if !maybe(&f.rules[i].Cause, &f.rules[j].Cause) {
 				continue
 			}
+			if !sharing(f.rules[i].effs, f.rules[j].effs) {
+				continue
+			}
 			a, b := f.rules[i], f.rules[j]
-			if !together(a.Cause, b.Cause) || !pick(a) || exclusive(a.Guard, b.Guard) {
+			if !together(a.Cause, b.Cause) || exclusive(a.Guard, b.Guard) {
 				continue
 			}
 			x := conflict(a, b)
@@ -114,6 +120,18 @@ func conflict(a, b rule) string {
 		}
 	}
 	return ""
+}
+
+// sharing is a quick look before conflict: do the effects move anything in common?
+func sharing(a, b []eff) bool {
+	for i := range a {
+		for j := range b {
+			if a[i].Thing == b[j].Thing && a[i].Wait == b[j].Wait {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // about are the effects of a rule on one thing or wait.
@@ -230,15 +248,21 @@ func (f *fitter) races() {
 		return
 	}
 	rs := f.out.Sheet.Rules
+	later := map[[2]string][]int{} // rules with a cause of one thing or wait
+	all := make([]rule, len(rs))
+	for i, r := range rs {
+		k := [2]string{r.Cause.Thing, r.Cause.Wait}
+		later[k] = append(later[k], i)
+		all[i] = unpacked(r)
+	}
 	for i := range rs {
-		for j := i + 1; j < len(rs); j++ {
-			if !maybe(&rs[i].Cause, &rs[j].Cause) || !together(rs[i].Cause, rs[j].Cause) {
+		k := [2]string{rs[i].Cause.Thing, rs[i].Cause.Wait}
+		later[k] = later[k][1:]
+		for _, j := range later[k] {
+			if !sharing(all[i].effs, all[j].effs) || !together(rs[i].Cause, rs[j].Cause) || exclusive(rs[i].Guard, rs[j].Guard) {
 				continue
 			}
-			if exclusive(rs[i].Guard, rs[j].Guard) {
-				continue
-			}
-			a, b := unpacked(rs[i]), unpacked(rs[j])
+			a, b := all[i], all[j]
 			if x := conflict(a, b); x != "" {
 				f.out.Races = append(f.out.Races, Race{[2]string{a.ID, b.ID}, x,
 					fmt.Sprintf("Two rules of one cause decide over %s, and the controller promises no order: %s / %s", f.called(x), a.Purpose, b.Purpose)})

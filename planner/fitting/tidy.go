@@ -24,8 +24,10 @@ func (f *fitter) tidy() {
 			}
 		}
 		var out []rule
+		at := index{}
 		for _, r := range f.rules {
-			if x, ok := tidied(r, started); ok && !absorbed(out, x) {
+			if x, ok := tidied(r, started); ok && !absorbed(out, at[x.moving()], x) {
+				at.add(x.moving(), len(out))
 				out = append(out, x)
 			}
 		}
@@ -148,10 +150,11 @@ func overlap(a, b rules.Literal) (rules.Literal, bool) {
 }
 
 // absorbed reports whether a rule of the list says the same, and then lets it carry out the ideal rules of this one too.
-func absorbed(list []rule, r rule) bool {
-	for i := range list {
+// Those that may are at the places given.
+func absorbed(list []rule, of []int, r rule) bool {
+	for _, i := range of {
 		o := &list[i]
-		if o.Cause == r.Cause && sameGuard(o.Guard, r.Guard) && slices.EqualFunc(o.effs, r.effs, equal) &&
+		if sameGuard(o.Guard, r.Guard) && slices.EqualFunc(o.effs, r.effs, equal) &&
 			slices.Equal(o.Hold, r.Hold) && o.HoldFor == r.HoldFor && !r.tells() && !between(list[i+1:], r) {
 			o.from = join(o.from, r.from)
 			return true
@@ -160,22 +163,62 @@ func absorbed(list []rule, r rule) bool {
 	return false
 }
 
+// index is the places in a list of the rules that have something in common, in order: a cause, and a room or what they move first.
+// Most have it in common with few others.
+type index map[common][]int
+
+type common struct {
+	rules.Cause
+	room, moves string
+}
+
+func (at index) add(c common, i int) { at[c] = append(at[c], i) }
+
+func (r *rule) inRoom() common { return common{Cause: r.Cause, room: r.Room} }
+
+func (r *rule) moving() common {
+	if len(r.effs) == 0 {
+		return common{Cause: r.Cause}
+	}
+	return common{Cause: r.Cause, moves: r.effs[0].Thing + r.effs[0].Wait}
+}
+
 // shadowed takes out rules that do nothing that another doesn't do whenever they act.
 func (f *fitter) shadowed() {
-	for i := 0; i < len(f.rules); i++ {
-		for j := range f.rules {
-			if i != j && shadows(f.rules[j], f.rules[i]) && !between(f.rules[min(i, j)+1:max(i, j)], f.rules[i]) {
+	at, gone := index{}, make([]bool, len(f.rules))
+	for i := range f.rules {
+		at.add(f.rules[i].inRoom(), i)
+	}
+	for i := range f.rules {
+		for _, j := range at[f.rules[i].inRoom()] {
+			if i != j && !gone[j] && shadows(&f.rules[j], &f.rules[i]) && !f.between(i, j, gone) {
 				f.rules[j].from = join(f.rules[j].from, f.rules[i].from)
-				f.rules = slices.Delete(slices.Clone(f.rules), i, i+1)
-				i--
+				gone[i] = true
 				break
 			}
 		}
 	}
+	var out []rule
+	for i, r := range f.rules {
+		if !gone[i] {
+			out = append(out, r)
+		}
+	}
+	f.rules = out
+}
+
+// between is the same for what stands between rules i and j and is not gone: does any of it decide over the same as rule i?
+func (f *fitter) between(i, j int, gone []bool) bool {
+	for k := min(i, j) + 1; k < max(i, j); k++ {
+		if !gone[k] && between(f.rules[k:k+1], f.rules[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 // shadows reports whether one rule does all that another does whenever that acts.
-func shadows(a, b rule) bool {
+func shadows(a, b *rule) bool {
 	return a.Cause == b.Cause && len(a.Guard) < len(b.Guard) && len(b.Hold) == 0 && a.Room == b.Room && !b.tells() &&
 		within(a.Guard, b.Guard) &&
 		!slices.ContainsFunc(b.effs, func(e eff) bool {
@@ -185,7 +228,12 @@ func shadows(a, b rule) bool {
 
 // between reports whether a rule of the list decides over the same as another that one event may cause.
 func between(list []rule, r rule) bool {
-	return slices.ContainsFunc(list, func(o rule) bool { return together(o.Cause, r.Cause) && conflict(r, o) != "" })
+	for i := range list {
+		if maybe(&list[i].Cause, &r.Cause) && together(list[i].Cause, r.Cause) && conflict(r, list[i]) != "" {
+			return true
+		}
+	}
+	return false
 }
 
 func sameGuard(a, b []rules.Literal) bool {
@@ -214,11 +262,18 @@ func (f *fitter) merge() {
 
 func (f *fitter) mergeIf(like func(a, b rule) bool) {
 	var out []rule
+	at := index{}
 	for _, r := range f.rules {
-		i := slices.IndexFunc(out, func(o rule) bool {
-			return o.Cause == r.Cause && o.Room == r.Room && like(o, r) && sameGuard(o.Guard, r.Guard) && len(o.Hold) == 0 && len(r.Hold) == 0 && fits(o, r)
+		near := at[r.inRoom()]
+		i := slices.IndexFunc(near, func(i int) bool {
+			o := out[i]
+			return like(o, r) && sameGuard(o.Guard, r.Guard) && len(o.Hold) == 0 && len(r.Hold) == 0 && fits(o, r)
 		})
+		if i >= 0 {
+			i = near[i]
+		}
 		if i < 0 || between(out[i+1:], r) {
+			at.add(r.inRoom(), len(out))
 			out = append(out, r)
 			continue
 		}

@@ -165,6 +165,7 @@ func (f *fitter) timings() (names []string, of map[string]*timing) {
 // a marker runs that says that more is left: each longer start runs the marker for as long as it exceeds the shorter one.
 func (f *fitter) policies() {
 	names, of := f.timings()
+	parts, with := f.parts()
 	for _, w := range names {
 		t := of[w]
 		long := f.lim.LongestWait > 0 && t.longest > f.lim.LongestWait
@@ -181,32 +182,51 @@ func (f *fitter) policies() {
 			markers[d] = f.fresh(fmt.Sprintf("%s-over-%s", w, d))
 			f.note("keeps", "", fmt.Sprintf("A second wait says while more than %s of the wait %s is left.", d, waitName(w)), "")
 		}
-		f.sameMoment(w)
+		var mine []rule
+		for _, i := range with[w] {
+			for _, r := range parts[i] {
+				if r.starts(w) || r.stops(w) {
+					mine = append(mine, r)
+				}
+			}
+		}
+		f.sameMoment(mine, w)
 		if t.keeps && f.lim.Restarts && !f.states() {
 			f.lose(Lost{Limit: "guards", Text: fmt.Sprintf("A second start of the wait %s starts it over.", waitName(w)), Promise: "not for ever",
 				Remedy: "Take a controller that can look at states."})
 		}
-		out := make([]rule, 0, len(f.rules)+2)
-		for _, r := range f.rules {
-			if r.starts(w) || r.stops(w) {
-				out = append(out, f.policy(r, w, t, markers)...)
-			} else {
-				out = append(out, r)
+		for _, i := range with[w] {
+			var out []rule
+			for _, r := range parts[i] {
+				if r.starts(w) || r.stops(w) {
+					out = append(out, f.policy(r, w, t, markers)...)
+				} else {
+					out = append(out, r)
+				}
+			}
+			parts[i] = out
+		}
+	}
+	f.rules = slices.Concat(parts...)
+}
+
+// parts are the rules, each a list of what becomes of it, and the places of those that start or stop a wait.
+func (f *fitter) parts() (parts [][]rule, with map[string][]int) {
+	with = map[string][]int{}
+	for i, r := range f.rules {
+		parts = append(parts, f.rules[i:i+1:i+1])
+		for _, e := range r.effs {
+			if at := with[e.Wait]; e.Wait != "" && (len(at) == 0 || at[len(at)-1] != i) {
+				with[e.Wait] = append(at, i)
 			}
 		}
-		f.rules = out
 	}
+	return parts, with
 }
 
 // sameMoment notes pairs of rules that one event may cause, of which the later start looks at a wait that the earlier one moves: guards
 // look before either acts.
-func (f *fitter) sameMoment(w string) {
-	var mine []rule
-	for _, r := range f.rules {
-		if r.starts(w) || r.stops(w) {
-			mine = append(mine, r)
-		}
-	}
+func (f *fitter) sameMoment(mine []rule, w string) {
 	for i, a := range mine {
 		for _, b := range mine[i+1:] {
 			if looksAgain(a, b, w) && together(a.Cause, b.Cause) && !exclusive(a.Guard, b.Guard) {

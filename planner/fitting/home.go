@@ -2,7 +2,9 @@ package fitting
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/rules"
@@ -27,7 +29,7 @@ func NewHome(sheet rules.Sheet, year func() []rules.Day) *Home {
 func (h *Home) Count(lim catalogue.Limits) int {
 	n := 0
 	for _, c := range h.of(!lim.SeesOthers) {
-		n += len(h.fit(c.Sheet, lim, nil).Sheet.Rules)
+		n += len(h.fit(c, lim, nil).Sheet.Rules)
 	}
 	return n
 }
@@ -45,6 +47,7 @@ func (h *Home) Place(hosts []Host, parts map[string]catalogue.Part) Placed {
 	}
 	p := placing{home: h, sheet: h.sheet, hosts: hosts, parts: parts, out: &out}
 	p.crews = h.of(slices.ContainsFunc(hosts, func(h Host) bool { return !h.Limits.SeesOthers }))
+	p.survey()
 	p.seat()
 	p.join()
 	for i := range hosts {
@@ -62,27 +65,116 @@ func (h *Home) of(alone bool) []crew {
 	return h.crews[alone]
 }
 
-// fit fits some rules of the home once for each set of limits, and for each choice of parts that can only be toggled.
-func (h *Home) fit(s rules.Sheet, lim catalogue.Limits, parts map[string]catalogue.Part) Fitted {
-	if len(s.Rules) == 0 {
-		return Fitted{From: map[string][]string{}}
-	}
+// fit fits a crew once for each set of limits, and for each choice of parts that can only be toggled. Whether there are too many rules
+// is for whoever puts crews together.
+func (h *Home) fit(c crew, lim catalogue.Limits, parts map[string]catalogue.Part) Fitted {
 	info := Info{Parts: parts, Day: h.day}
-	key := fmt.Sprintf("%+v %s %d", lim, s.Rules[0].ID, len(s.Rules))
-	for _, t := range s.Things {
+	var key strings.Builder
+	fmt.Fprintf(&key, "%+v %s %d", lim, c.Rules[0].ID, len(c.Rules))
+	for _, t := range c.Things {
 		if info.toggled(t.ID, lim) {
-			key += " " + t.ID
+			key.WriteString(" " + t.ID)
 		}
 	}
-	f, ok := h.fits[key]
+	f, ok := h.fits[key.String()]
 	if !ok {
 		if !lim.SunTimes {
 			info.Year = h.year()
 		}
-		f = Fit(s, lim, info)
-		h.fits[key] = f
+		var fits []Fitted
+		for _, s := range knots(c.Sheet, lim) {
+			fits = append(fits, Fit(s, lim, info))
+		}
+		f = joined(fits)
+		f.Lost = slices.DeleteFunc(f.Lost, func(l Lost) bool { return l.Limit == "rules" })
+		h.fits[key.String()] = f
 	}
 	return f
+}
+
+// scarce is the same where there are too many rules, so that those of different goals become one as well.
+func (h *Home) scarce(c crew, lim catalogue.Limits, parts map[string]catalogue.Part) Fitted {
+	lim.Rules = 1
+	return h.fit(c, lim, parts)
+}
+
+// knots cuts a sheet into rooms that can be fitted one by one: no two share a wait, set the same thing, or hold a
+// wait by what another sets; nor a note where the controller can't remember. What a limit makes of a rule depends on nothing else.
+func knots(sheet rules.Sheet, lim catalogue.Limits) []rules.Sheet {
+	notes := map[string]bool{}
+	if !lim.Flags {
+		for _, t := range sheet.Things {
+			notes[t.ID] = t.Kind == rules.Flag
+		}
+	}
+	g := newGroups()
+	for _, r := range sheet.Rules {
+		each(r, func(thing, wait string, writes bool) {
+			switch {
+			case wait != "":
+				g.share("wait "+wait, r.Room)
+			case thing != "" && (writes || notes[thing]):
+				g.share("thing "+thing, r.Room)
+			}
+		})
+		for _, l := range r.Hold {
+			if l.Thing != "" {
+				g.share("thing "+l.Thing, r.Room)
+			}
+		}
+	}
+	thing := map[string]int{}
+	for i, t := range sheet.Things {
+		thing[t.ID] = i
+	}
+	at := map[string]int{}
+	var out []rules.Sheet
+	var named []map[int]bool
+	for _, r := range sheet.Rules {
+		top := g.find(r.Room)
+		i, ok := at[top]
+		if !ok {
+			i = len(out)
+			at[top] = i
+			out, named = append(out, rules.Sheet{}), append(named, map[int]bool{})
+		}
+		out[i].Rules = append(out[i].Rules, r)
+		each(r, func(id, _ string, _ bool) {
+			if n, ok := thing[id]; ok {
+				named[i][n] = true
+			}
+		})
+	}
+	for i := range out {
+		for _, n := range slices.Sorted(maps.Keys(named[i])) {
+			out[i].Things = append(out[i].Things, sheet.Things[n])
+		}
+	}
+	return out
+}
+
+// groups are rooms that share something.
+type groups struct{ parent, owner map[string]string }
+
+func newGroups() groups { return groups{map[string]string{}, map[string]string{}} }
+
+// find names the group of a room.
+func (g groups) find(room string) string {
+	if up, ok := g.parent[room]; ok && up != room {
+		top := g.find(up)
+		g.parent[room] = top
+		return top
+	}
+	return room
+}
+
+// share puts rooms together that name one key.
+func (g groups) share(key, room string) {
+	if first, ok := g.owner[key]; ok {
+		g.parent[g.find(room)] = g.find(first)
+		return
+	}
+	g.owner[key] = room
 }
 
 // Whole is the rules of all controllers as one sheet, each with its controller. Things keep the order of the ideal sheet; what
@@ -117,14 +209,16 @@ func (p Placed) Whole(ideal rules.Sheet) rules.Sheet {
 
 // joined is what one controller has of several crews.
 func joined(fits []Fitted) Fitted {
+	if len(fits) == 1 {
+		return fits[0]
+	}
 	out := Fitted{From: map[string][]string{}}
+	var things, notes, lost = once[rules.Thing]{}, once[Note]{}, once[Lost]{}
 	for _, f := range fits {
 		out.Sheet.Rules = append(out.Sheet.Rules, f.Sheet.Rules...)
-		out.Sheet.Things = union(out.Sheet.Things, f.Sheet.Things)
-		for id, from := range f.From {
-			out.From[id] = from
-		}
-		out.Notes, out.Lost, out.Races = union(out.Notes, f.Notes), union(out.Lost, f.Lost), append(out.Races, f.Races...)
+		out.Sheet.Things = things.add(out.Sheet.Things, f.Sheet.Things)
+		maps.Copy(out.From, f.From)
+		out.Notes, out.Lost, out.Races = notes.add(out.Notes, f.Notes), lost.add(out.Lost, f.Lost), append(out.Races, f.Races...)
 		for _, t := range f.Tables {
 			if !slices.ContainsFunc(out.Tables, func(o Table) bool { return o.Of == t.Of }) {
 				out.Tables = append(out.Tables, t)
@@ -135,10 +229,14 @@ func joined(fits []Fitted) Fitted {
 	return out
 }
 
-// union adds what isn't in a list yet.
-func union[T comparable](list, more []T) []T {
+// once keeps what is in a list already.
+type once[T comparable] map[T]bool
+
+// add adds what isn't in the list yet.
+func (o once[T]) add(list, more []T) []T {
 	for _, x := range more {
-		if !slices.Contains(list, x) {
+		if !o[x] {
+			o[x] = true
 			list = append(list, x)
 		}
 	}

@@ -40,7 +40,8 @@ type Seen struct{ Thing, At, By string }
 // crew is rooms whose rules lean on each other; they stay on one controller.
 type crew struct {
 	rooms  []string
-	things []string // that the rules name
+	named  map[string]bool // things that the rules name
+	things []string        // the same, in order
 	rules.Sheet
 }
 
@@ -55,14 +56,17 @@ func Place(sheet rules.Sheet, hosts []Host, info Info) Placed {
 }
 
 type placing struct {
-	home  *Home
-	sheet rules.Sheet
-	hosts []Host
-	parts map[string]catalogue.Part
-	crews []crew
-	at    []int // host of each crew
-	load  []int // rules on each host
-	out   *Placed
+	home   *Home
+	sheet  rules.Sheet
+	hosts  []Host
+	parts  map[string]catalogue.Part
+	crews  []crew
+	room   map[string]string // of a thing
+	naming map[string][]int  // crews that name a thing
+	beside [][]int           // crews that name a thing of another
+	at     []int             // host of each crew
+	load   []int             // rules on each host
+	out    *Placed
 }
 
 // gather makes the crews of a sheet, in its order. Alone also keeps rooms together that share a sensor.
@@ -71,42 +75,25 @@ func gather(sheet rules.Sheet, alone bool) []crew {
 	for _, t := range sheet.Things {
 		kind[t.ID] = t.Kind
 	}
-	parent := map[string]string{}
-	var find func(string) string
-	find = func(r string) string {
-		if up, ok := parent[r]; ok && up != r {
-			top := find(up)
-			parent[r] = top
-			return top
-		}
-		return r
-	}
-	owner := map[string]string{} // of a shared key, the first room that has it
-	share := func(key, room string) {
-		if first, ok := owner[key]; ok {
-			parent[find(room)] = find(first)
-			return
-		}
-		owner[key] = room
-	}
+	g := newGroups()
 	for _, r := range sheet.Rules {
 		each(r, func(thing, wait string, writes bool) {
 			switch {
 			case wait != "":
-				share("wait "+wait, r.Room)
+				g.share("wait "+wait, r.Room)
 			case thing != "" && (writes || kind[thing] == rules.Flag || alone):
-				share("thing "+thing, r.Room)
+				g.share("thing "+thing, r.Room)
 			}
 		})
 	}
 	at, crews := map[string]int{}, []crew(nil)
 	for _, r := range sheet.Rules {
-		top := find(r.Room)
+		top := g.find(r.Room)
 		i, ok := at[top]
 		if !ok {
 			i = len(crews)
 			at[top] = i
-			crews = append(crews, crew{})
+			crews = append(crews, crew{named: map[string]bool{}})
 		}
 		c := &crews[i]
 		c.Rules = append(c.Rules, r)
@@ -114,14 +101,13 @@ func gather(sheet rules.Sheet, alone bool) []crew {
 			c.rooms = append(c.rooms, r.Room)
 		}
 		each(r, func(thing, _ string, _ bool) {
-			if thing != "" && !slices.Contains(c.things, thing) {
-				c.things = append(c.things, thing)
-			}
+			c.named[thing] = c.named[thing] || thing != ""
 		})
 	}
 	for i := range crews {
 		for _, t := range sheet.Things {
-			if slices.Contains(crews[i].things, t.ID) {
+			if crews[i].named[t.ID] {
+				crews[i].things = append(crews[i].things, t.ID)
 				crews[i].Things = append(crews[i].Things, t)
 			}
 		}
@@ -147,7 +133,31 @@ func each(r rules.Rule, visit func(thing, wait string, writes bool)) {
 
 // fit fits one crew to the limits of a host, once for each set of limits.
 func (p *placing) fit(c, h int) Fitted {
-	return p.home.fit(p.crews[c].Sheet, p.hosts[h].Limits, p.parts)
+	return p.home.fit(p.crews[c], p.hosts[h].Limits, p.parts)
+}
+
+// survey notes which crews name what.
+func (p *placing) survey() {
+	p.room, p.naming, p.beside = map[string]string{}, map[string][]int{}, make([][]int, len(p.crews))
+	for _, t := range p.sheet.Things {
+		p.room[t.ID] = t.Room
+	}
+	for c := range p.crews {
+		for _, t := range p.crews[c].things {
+			p.naming[t] = append(p.naming[t], c)
+		}
+	}
+	for c := range p.crews {
+		seen := map[int]bool{c: true}
+		for _, t := range p.crews[c].things {
+			for _, o := range p.naming[t] {
+				if !seen[o] {
+					seen[o] = true
+					p.beside[c] = append(p.beside[c], o)
+				}
+			}
+		}
+	}
 }
 
 // seat gives each crew its host, the largest first, and then moves crews as long as that is better for one of them.
@@ -188,7 +198,7 @@ func (p *placing) cost(c, h int) []int {
 	host, f := p.hosts[h], p.fit(c, h)
 	deaf, lost := 0, 0
 	for _, t := range p.crews[c].things {
-		if slices.Contains(p.crews[c].rooms, roomOf(p.sheet, t)) && !p.speaks(h, t) {
+		if slices.Contains(p.crews[c].rooms, p.room[t]) && !p.speaks(h, t) {
 			deaf++
 		}
 	}
@@ -205,8 +215,8 @@ func (p *placing) cost(c, h int) []int {
 		away = 0
 	}
 	foreign := 0
-	for o := range p.crews {
-		if o != c && p.at[o] >= 0 && p.at[o] != h && slices.ContainsFunc(p.crews[c].things, func(t string) bool { return slices.Contains(p.crews[o].things, t) }) {
+	for _, o := range p.beside[c] {
+		if p.at[o] >= 0 && p.at[o] != h {
 			foreign++
 		}
 	}
@@ -219,15 +229,6 @@ func (p *placing) speaks(h int, thing string) bool {
 	return !ok || part.Radio == "" || len(p.hosts[h].Radios) == 0 || slices.Contains(p.hosts[h].Radios, part.Radio)
 }
 
-func roomOf(sheet rules.Sheet, thing string) string {
-	for _, t := range sheet.Things {
-		if t.ID == thing {
-			return t.Room
-		}
-	}
-	return ""
-}
-
 // join joins each thing to the host of its room's rules, or else of the first crew that names it; in both cases to one that speaks
 // to it, where there is one.
 func (p *placing) join() {
@@ -236,8 +237,8 @@ func (p *placing) join() {
 			continue
 		}
 		at := -1
-		for c := range p.crews {
-			if slices.Contains(p.crews[c].things, t.ID) && (at < 0 || slices.Contains(p.crews[c].rooms, t.Room) && t.Room != "") {
+		for _, c := range p.naming[t.ID] {
+			if at < 0 || slices.Contains(p.crews[c].rooms, t.Room) && t.Room != "" {
 				at = p.at[c]
 				if slices.Contains(p.crews[c].rooms, t.Room) {
 					break
@@ -261,13 +262,11 @@ func (p *placing) join() {
 	}
 }
 
-// plan is what one host runs: what its crews come to, one after the other. Only where there are too many rules are they
-// fitted at once, because then more of them become one.
+// plan is what one host runs: what its crews come to, one after the other. Where that is too many rules, more of them become one.
 func (p *placing) plan(h int) HostPlan {
 	out := HostPlan{Host: p.hosts[h].ID}
-	var all rules.Sheet
+	lim := p.hosts[h].Limits
 	var fits []Fitted
-	n := 0
 	for c := range p.crews {
 		if p.at[c] != h {
 			continue
@@ -276,22 +275,23 @@ func (p *placing) plan(h int) HostPlan {
 			out.Rules = append(out.Rules, r.ID)
 		}
 		out.Rooms = append(out.Rooms, p.crews[c].rooms...)
-		all.Rules = append(all.Rules, p.crews[c].Rules...)
-		all.Things = union(all.Things, p.crews[c].Things)
 		fits = append(fits, p.fit(c, h))
-		n += len(fits[len(fits)-1].Sheet.Rules)
 	}
-	if most := p.hosts[h].Limits.Rules; most > 0 && n > most {
-		out.Fit = p.home.fit(all, p.hosts[h].Limits, p.parts)
-	} else {
+	out.Fit = joined(fits)
+	if lim.Rules > 0 && len(out.Fit.Sheet.Rules) > lim.Rules {
+		fits = nil
+		for c := range p.crews {
+			if p.at[c] == h {
+				fits = append(fits, p.home.scarce(p.crews[c], lim, p.parts))
+			}
+		}
 		out.Fit = joined(fits)
 	}
-	for _, l := range out.Fit.Lost {
-		if l.Limit == "rules" {
-			p.out.Asks = append(p.out.Asks, fmt.Sprintf("another controller beside %s, or one that takes more than %d rules", p.hosts[h].ID, p.hosts[h].Limits.Rules))
-		}
-		p.out.Lost = append(p.out.Lost, l)
+	if l, ok := tooMany(lim.Rules, len(out.Fit.Sheet.Rules)); ok {
+		out.Fit.Lost = append(out.Fit.Lost, l)
+		p.out.Asks = append(p.out.Asks, fmt.Sprintf("another controller beside %s, or one that takes more than %d rules", p.hosts[h].ID, lim.Rules))
 	}
+	p.out.Lost = append(p.out.Lost, out.Fit.Lost...)
 	return out
 }
 

@@ -304,8 +304,12 @@ func fits(a, b rule) bool {
 
 // capacity says when there are more rules than the controller takes.
 func (f *fitter) capacity(n int) {
-	if most := f.lim.Rules; most > 0 && n > most {
-		f.lose(Lost{Limit: "rules", Text: fmt.Sprintf("The controller takes %d rules and needs %d, which is %d too many.", most, n, n-most), Promise: "each earns its place",
-			Remedy: "Spread the rooms over more controllers, or take one that needs or holds other numbers of rules."})
+	if l, ok := tooMany(f.lim.Rules, n); ok {
+		f.lose(l)
 	}
+}
+
+func tooMany(most, n int) (Lost, bool) {
+	return Lost{Limit: "rules", Text: fmt.Sprintf("The controller takes %d rules and needs %d, which is %d too many.", most, n, n-most), Promise: "each earns its place",
+		Remedy: "Spread the rooms over more controllers, or take one that needs or holds other numbers of rules."}, most > 0 && n > most
 }

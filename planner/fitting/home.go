@@ -25,13 +25,44 @@ func NewHome(sheet rules.Sheet, year func() []rules.Day) *Home {
 	return &Home{sheet: sheet, year: year, crews: map[bool][]crew{}, fits: map[string]Fitted{}}
 }
 
-// Count is how many rules the home comes to on controllers with such limits, however many there are of them.
+// farMore is how many times the rules of a controller a home must have for Count to look at a part of it only.
+const farMore = 4
+
+// Count is how many rules the home comes to on controllers with such limits, however many there are of them. Of a home with far more
+// rules than one controller takes, only the first rooms are fitted, and the others taken to be like them.
 func (h *Home) Count(lim catalogue.Limits) int {
+	if all := len(h.sheet.Rules); lim.Rules > 0 && all > farMore*lim.Rules {
+		info := Info{Day: h.day}
+		if !lim.SunTimes {
+			info.Year = h.year()
+		}
+		part := h.first(max(2*lim.Rules, 200))
+		return max(len(Fit(part, lim, info).Sheet.Rules)*all/len(part.Rules), lim.Rules+1)
+	}
 	n := 0
 	for _, c := range h.of(!lim.SeesOthers) {
 		n += len(h.fit(c, lim, nil).Sheet.Rules)
 	}
 	return n
+}
+
+// first is the rules of the first rooms that have so many together.
+func (h *Home) first(most int) rules.Sheet {
+	end := min(most, len(h.sheet.Rules))
+	for end < len(h.sheet.Rules) && h.sheet.Rules[end].Room == h.sheet.Rules[end-1].Room {
+		end++
+	}
+	part := rules.Sheet{Rules: h.sheet.Rules[:end]}
+	named := map[string]bool{}
+	for _, r := range part.Rules {
+		each(r, func(thing, _ string, _ bool) { named[thing] = true })
+	}
+	for _, t := range h.sheet.Things {
+		if named[t.ID] {
+			part.Things = append(part.Things, t)
+		}
+	}
+	return part
 }
 
 // Place decides which controller runs the rules of which rooms, as the package's Place says. Parts are those that serve things,

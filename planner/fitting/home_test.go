@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/rules"
 )
 
@@ -76,5 +78,22 @@ func BenchmarkPlace(b *testing.B) {
 				Place(sheet, []Host{{ID: "one", Limits: lim}}, Info{})
 			}
 		})
+	}
+}
+
+// What Count takes from the first rooms of a large home tells the same controllers as too small as all of its rules would.
+func TestCountOfALargeHome(t *testing.T) {
+	p := projectfile.Parse(fixtures.Building(24)).Project()
+	sheet := ideal.Draft(p).Sheet
+	year := func() []rules.Day { return YearOf(p) }
+	for _, lim := range fixtures.Catalogue().Limits {
+		got := NewHome(sheet, year).Count(lim)
+		exact := len(Fit(sheet, lim, Info{Year: year()}).Sheet.Rules)
+		if lim.Rules > 0 && (got > lim.Rules) != (exact > lim.Rules) {
+			t.Errorf("%s takes %d rules: counted %d, exactly %d", lim.ID, lim.Rules, got, exact)
+		}
+		if got < exact*3/4 || got > exact*5/4 {
+			t.Errorf("%s: counted %d, exactly %d", lim.ID, got, exact)
+		}
 	}
 }

@@ -63,6 +63,7 @@ type placing struct {
 	crews  []crew
 	room   map[string]string // of a thing
 	naming map[string][]int  // crews that name a thing
+	inside [][]string        // things in the rooms of each crew that it names
 	beside [][]int           // crews that name a thing of another
 	at     []int             // host of each crew
 	load   []int             // rules on each host
@@ -143,9 +144,18 @@ func (p *placing) survey() {
 		p.room[t.ID] = t.Room
 	}
 	for c := range p.crews {
+		mine := map[string]bool{}
+		for _, r := range p.crews[c].rooms {
+			mine[r] = true
+		}
+		var inside []string
 		for _, t := range p.crews[c].things {
 			p.naming[t] = append(p.naming[t], c)
+			if mine[p.room[t]] {
+				inside = append(inside, t)
+			}
 		}
+		p.inside = append(p.inside, inside)
 	}
 	for c := range p.crews {
 		seen := map[int]bool{c: true}
@@ -197,8 +207,8 @@ func (p *placing) seat() {
 func (p *placing) cost(c, h int) []int {
 	host, f := p.hosts[h], p.fit(c, h)
 	deaf, lost := 0, 0
-	for _, t := range p.crews[c].things {
-		if slices.Contains(p.crews[c].rooms, p.room[t]) && !p.speaks(h, t) {
+	for _, t := range p.inside[c] {
+		if !p.speaks(h, t) {
 			deaf++
 		}
 	}

@@ -31,8 +31,9 @@ func (f *fitter) holds() {
 		f.blindHolds(hs)
 		return
 	}
+	at := f.starting()
 	for i := range hs {
-		hs[i].last = f.lasting(hs[i]) // before anything below cuts rules up
+		hs[i].last = f.lasting(hs[i], at) // before anything below cuts rules up
 	}
 	for i := range hs {
 		h := &hs[i]
@@ -74,28 +75,57 @@ func (f *fitter) holds() {
 	f.rules = append(append(first, f.rules...), more...)
 }
 
+// starting are the rules that start a wait, by its name, and under "held" those that hold it.
+func (f *fitter) starting() map[string][]int {
+	at := map[string][]int{}
+	for i, r := range f.rules {
+		for _, e := range r.effs {
+			if e.Kind == rules.Start {
+				at[e.Wait] = append(at[e.Wait], i)
+			}
+		}
+		if len(r.Hold) > 0 {
+			at["held "+r.Cause.Wait] = append(at["held "+r.Cause.Wait], i)
+		}
+	}
+	return at
+}
+
 // lasting are the reasons that may still stand when the wait comes to its end. A shorter wait that never starts without it is over by then.
-func (f *fitter) lasting(h held) []rules.Literal {
+func (f *fitter) lasting(h held, at map[string][]int) []rules.Literal {
 	return slices.DeleteFunc(slices.Clone(h.any), func(l rules.Literal) bool {
-		return l.Kind == rules.Running && !l.Not && !slices.ContainsFunc(f.rules, func(r rule) bool { return len(r.Hold) > 0 && r.Cause.Wait == l.Wait }) && f.shorter(l.Wait, h)
+		return l.Kind == rules.Running && !l.Not && len(at["held "+l.Wait]) == 0 && f.shorter(l.Wait, h, at)
 	})
 }
 
 // shorter reports whether a wait starts only when a held one starts as well, and whether that always runs for twice as long or more. A
 // sensor may say twice that nobody moves, so a reason that falls is no start.
-func (f *fitter) shorter(short string, h held) bool {
-	_, of := f.timings()
-	most := of[short]
-	if most == nil || h.span < 2*most.longest {
-		return false
-	}
-	for _, r := range f.rules {
-		for _, e := range r.effs {
-			if e.Kind == rules.Start && (e.Wait == short && e.again == rules.Stack || e.Wait == h.wait && e.For < 2*most.longest) {
-				return false
+func (f *fitter) shorter(short string, h held, at map[string][]int) bool {
+	longest := q.Span(0)
+	for _, i := range at[short] {
+		for _, e := range f.rules[i].effs {
+			if e.Kind == rules.Start && e.Wait == short {
+				longest = max(longest, e.For)
+				if e.again == rules.Stack {
+					return false
+				}
 			}
 		}
-		if r.starts(short) && !slices.ContainsFunc(f.rules, func(o rule) bool { return o.Cause == r.Cause && within(o.Guard, r.Guard) && o.renews(h.wait) }) {
+	}
+	if longest == 0 || h.span < 2*longest {
+		return false
+	}
+	for _, i := range at[h.wait] {
+		if slices.ContainsFunc(f.rules[i].effs, func(e eff) bool { return e.Kind == rules.Start && e.Wait == h.wait && e.For < 2*longest }) {
+			return false
+		}
+	}
+	for _, i := range at[short] {
+		r := &f.rules[i]
+		if !slices.ContainsFunc(at[h.wait], func(j int) bool {
+			o := &f.rules[j]
+			return o.Cause == r.Cause && within(o.Guard, r.Guard) && o.renews(h.wait)
+		}) {
 			return false
 		}
 	}

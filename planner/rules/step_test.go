@@ -208,6 +208,25 @@ func TestHoldStartsTheWaitOver(t *testing.T) {
 	}
 }
 
+// A clock that is put back over the end of a window, to a second in which nothing is due, lets go of what the window held.
+func TestHoldIsLookedAtWhenTheClockIsPutBack(t *testing.T) {
+	p := compiled(t,
+		Rule{Cause: press, Effects: []Effect{begin("w", 100)}},
+		Rule{Cause: Cause{Kind: Ended, Wait: "w"}, Effects: []Effect{set("r/lamp", false)},
+			Hold: []Literal{{Kind: Between, From: at(3, 0, 0), To: at(4, 0, 0)}}, HoldFor: secs(20)})
+	s, _ := play(p, p.Start(3*3600+60), pressNow())
+	if left, _ := p.Left(s, 0); left != -1 {
+		t.Fatalf("%d s left in the window, want held", left)
+	}
+	s, _ = play(p, s, Event{Kind: ClockMoves, Seconds: -300})
+	if left, _ := p.Left(s, 0); left != 20 {
+		t.Fatalf("%d s left before the window, want 20", left)
+	}
+	if s, _ = play(p, s, pass(240)); p.Value(s, lamp).On {
+		t.Fatal("it goes on by itself")
+	}
+}
+
 func TestThingsComeBackWithThePower(t *testing.T) {
 	sheet := Sheet{Things: slices.Clone(things), Rules: []Rule{
 		{ID: "a", Cause: Cause{Kind: Became, Thing: "r/lamp", On: true}, Effects: []Effect{set("r/flag", true)}},

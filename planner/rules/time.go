@@ -99,7 +99,9 @@ func (x *run) move(seconds int) {
 		x.w[clockWord] = int32((int(x.w[clockWord]) + seconds + DaySeconds) % DaySeconds)
 		if x.p.edgeAt(x.w[clockWord]) != nil {
 			x.w[bitsWord] |= strikeBit
+			return
 		}
+		x.settle() // the clock is back on the other side of an edge, and a hold may look at it
 	}
 }
 

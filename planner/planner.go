@@ -35,6 +35,11 @@ func Make(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (Plan, 
 	if err != nil {
 		return Plan{}, err
 	}
+	return placed(p, c, draft, home, b), nil
+}
+
+// placed is the plan of a bill: its controllers get the rules.
+func placed(p *model.Project, c *catalogue.Catalogue, draft ideal.Drafted, home *fitting.Home, b bill.Bill) Plan {
 	hosts, wrong := hostsOf(p, c, b)
 	plan := Plan{Sheet: draft.Sheet, Needs: draft.Needs, Bill: b, Hosts: hosts, Parts: servedBy(draft.Needs, c, b),
 		Fitted: draft.Sheet, Findings: append(draft.Findings, wrong...)}
@@ -42,5 +47,5 @@ func Make(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (Plan, 
 	if len(hosts) > 0 {
 		plan.Fitted = plan.Placed.Whole(draft.Sheet)
 	}
-	return plan, nil
+	return plan
 }

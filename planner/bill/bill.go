@@ -15,6 +15,7 @@
 //	relax.go    where the slot prices come from, by way of simplex.go
 //	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs
 //	assume.go   what was taken for granted; text.go: the bill as text
+//	again.go    the same home once more, with facts that are otherwise
 //
 // Money. A part's price is marked up and rounded half up to a minor unit once, its labour likewise
 // once; everything after that is whole numbers. So a line is quantity x (each + labour of one), the
@@ -28,7 +29,6 @@ package bill
 
 import (
 	"context"
-	"errors"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
@@ -127,22 +127,13 @@ func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns 
 // only so many rules, and count says how many of theirs the sheet comes to. It returns an error when the project's money can't
 // be read as one currency, and when ctx ends; a need that can't be served is no error but an entry of Unmet.
 func CheapestFor(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count Count) (Bill, error) {
-	if p == nil || c == nil {
-		return Bill{}, errors.New("a bill needs a project and a catalogue")
-	}
-	sh, err := newShelf(p, c)
+	a, err := NewAgain(p, c, sheet, count)
 	if err != nil {
 		return Bill{}, err
 	}
-	hosts := newHosts(sh, p, sheet, count)
-	gs, err := grouped(ctx, sh, hosts, p, ns)
+	h, plan, err := a.solve(ctx, p, ns)
 	if err != nil {
 		return Bill{}, err
 	}
-	h := newHome(ctx, sh, hosts, gs, ns, len(sheet.Rules))
-	plan, err := h.cheapest()
-	if err != nil {
-		return Bill{}, err
-	}
-	return written(h, p, plan)
+	return written(h, p, plan, true)
 }

@@ -33,9 +33,9 @@ type spotType struct {
 
 const unserved = -1
 
-// grouped sorts needs into groups and finds the ways to cover each. Groups stand in the order of their
-// first need.
-func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []needs.Need) ([]*group, error) {
+// grouped sorts needs into groups and finds the ways to cover each, unless they are among those solved already. Groups
+// stand in the order of their first need.
+func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []needs.Need, solved map[string]*group) ([]*group, error) {
 	where := buttonPlaces(p)
 	var order []string
 	spots := map[string][]spot{}
@@ -50,17 +50,16 @@ func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []n
 		}
 		spots[sp.key] = append(spots[sp.key], sp)
 	}
-	solved := map[string]*group{}
 	var gs []*group
 	for _, k := range order {
 		for _, part := range newGroup(spots[k]).parted(sh, hs) {
 			gs = append(gs, part)
 			same := solved[part.sig]
 			if same == nil {
-				if err := ctx.Err(); err != nil {
-					return nil, err
-				}
 				part.front = newFront(ctx, sh, hs, part)
+				if err := ctx.Err(); err != nil {
+					return nil, err // the front may be cut short
+				}
 				solved[part.sig] = part
 				continue
 			}

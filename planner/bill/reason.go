@@ -48,11 +48,10 @@ func Doing(a catalogue.Ability) string {
 	return string(a)
 }
 
-// reasons fills in covers, reason and runner-up of every line.
+// reasons fills in reason and runner-up of every line.
 func (w *writer) reasons() error {
 	r := newRunners(w)
 	for _, e := range w.lines {
-		e.Covers = e.covers()
 		if !e.main {
 			e.Reason = e.comesAlong()
 			continue

@@ -235,10 +235,7 @@ func (s *shelf) boxed(a *article, sp spot) (why []refusal) {
 			why = append(why, refusal{text: "needs a neutral, and the box has none", remedy: "have a neutral brought to the box"})
 		}
 	}
-	takes := float64(a.Depth) - sp.spacer
-	if a.Depth > 0 && !strings.HasPrefix(a.Kind, "switch") {
-		takes += SwitchBack
-	}
+	takes := a.takes() - sp.spacer
 	depth, known := sp.Depth.Get()
 	if known && takes > float64(depth)+1e-9 {
 		why = append(why, refusal{text: fmt.Sprintf("takes a box %s deep, and this one is %s", s.small(takes), s.small(float64(depth))),
@@ -255,6 +252,14 @@ func (s *shelf) boxed(a *article, sp spot) (why []refusal) {
 		})
 	}
 	return why
+}
+
+// takes is the depth of box that a part needs behind the switch, or in its stead, in metres.
+func (a *article) takes() float64 {
+	if a.Depth > 0 && !strings.HasPrefix(a.Kind, "switch") {
+		return float64(a.Depth) + SwitchBack
+	}
+	return float64(a.Depth)
 }
 
 // carries says what is wrong between a part's ratings and a load. A part without ratings of its own may

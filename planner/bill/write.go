@@ -52,7 +52,8 @@ const (
 	deepens
 )
 
-func written(h *home, p *model.Project, sol solution) (Bill, error) {
+// written is the bill of a choice; reasons and runners-up only where they are asked for.
+func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 	w := &writer{h: h, p: p, sol: sol, roomAt: map[string]int{}, byKey: map[[2]string]*entry{}}
 	w.bill = Bill{Currency: h.sh.currency, Dated: h.sh.dated, Terms: h.sh.terms, Devices: []Device{}, Lines: []Line{},
 		Unmet: []Unmet{}, Assumed: assumptions(h.sh, p, h.spots), Rooms: []Total{}}
@@ -65,8 +66,13 @@ func written(h *home, p *model.Project, sol solution) (Bill, error) {
 	}
 	w.addHosts()
 	w.sortLines()
-	if err := w.reasons(); err != nil {
-		return Bill{}, err
+	for _, e := range w.lines {
+		e.Covers = e.covers()
+	}
+	if why {
+		if err := w.reasons(); err != nil {
+			return Bill{}, err
+		}
 	}
 	w.unmet()
 	w.totals()

@@ -1,0 +1,89 @@
+package bill_test
+
+import (
+	"context"
+	"reflect"
+	"testing"
+
+	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/bill"
+	"pgregory.net/rapid"
+)
+
+// A home that is planned again with other facts gets the bill that it gets when it is planned afresh.
+func TestAgainIsAfresh(t *testing.T) {
+	ctx := context.Background()
+	rapid.Check(t, func(t *rapid.T) {
+		p, c, ns, sheet := randomHome(t)
+		count := randomCount(t)
+		again, err := bill.NewAgain(p, c, sheet, count)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ways := map[string]bill.Money{}
+		for range 4 {
+			got, err := again.Bill(ctx, p, ns)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, err := bill.CheapestFor(ctx, p, c, ns, sheet, count)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i := range want.Lines {
+				l := &want.Lines[i]
+				l.Reason, l.RunnerUp, l.RunnerName, l.RunnerAt = "", "", "", 0
+			}
+			if !reflect.DeepEqual(got, want) {
+				t.Fatalf("again:\n%+v\nafresh:\n%+v", got, want)
+			}
+			key, err := again.Ways(ctx, p, ns)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if other, ok := ways[key]; ok && other != got.Total {
+				t.Fatalf("the same ways come to %d and %d", other, got.Total)
+			}
+			ways[key] = got.Total
+			n := &ns[rapid.IntRange(0, len(ns)-1).Draw(t, "need")]
+			n.Facts.Neutral = model.Know(rapid.Bool().Draw(t, "other neutral"))
+			n.Facts.Dimmable = model.Know(rapid.Bool().Draw(t, "other dimmable"))
+			n.Facts.Depth = model.Know(q.Length(rapid.SampledFrom([]float64{0.015, 0.025, 0.033, 0.045}).Draw(t, "other depth")))
+		}
+	})
+}
+
+// Between two depths at which some part begins to fit, no depth of the box changes the bill; at each of them, from just
+// under it to it, some home's does: that is what they are.
+func TestBoxDepthsAreAllThereAre(t *testing.T) {
+	ctx := context.Background()
+	rapid.Check(t, func(t *rapid.T) {
+		p, c, ns, sheet := randomHome(t)
+		again, err := bill.NewAgain(p, c, sheet, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		breaks := again.BoxDepths()
+		total := func(depth q.Length) bill.Money {
+			for i := range ns {
+				ns[i].Facts.Depth = model.Know(depth)
+			}
+			b, err := again.Bill(ctx, p, ns)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return b.Total
+		}
+		edges := append([]q.Length{0.001}, breaks...)
+		at := rapid.IntRange(0, len(edges)-1).Draw(t, "interval")
+		end := q.Length(0.2)
+		if at+1 < len(edges) {
+			end = edges[at+1]
+		}
+		within := edges[at] + (end-edges[at])*q.Length(rapid.Float64Range(0, 0.99).Draw(t, "within"))
+		if a, b := total(edges[at]), total(within); a != b {
+			t.Fatalf("%v comes to %d and %v to %d; the breaks are %v", edges[at], a, within, b, breaks)
+		}
+	})
+}

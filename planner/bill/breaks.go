@@ -1,0 +1,43 @@
+package bill
+
+import (
+	"slices"
+
+	"example.org/roombrief/model/catalogue"
+	q "example.org/roombrief/model/quantity"
+)
+
+// BoxDepths are the depths of a switch box at which some part of the shelf begins to fit, with or without a spacer, from the
+// shallowest: between two of them no depth changes anything.
+func (a *Again) BoxDepths() []q.Length {
+	var out []q.Length
+	for _, x := range a.sh.articles {
+		if x.Place != "box" || x.Depth <= 0 {
+			continue
+		}
+		out = append(out, q.Length(x.takes()))
+		for _, s := range a.sh.spacers {
+			if d := x.takes() - float64(s.Depth); d > 0 {
+				out = append(out, q.Length(d))
+			}
+		}
+	}
+	return distinct(out)
+}
+
+// PipeSizes are the sizes of pipe that a valve of the shelf is made for.
+func (a *Again) PipeSizes() []q.Length {
+	var out []q.Length
+	for _, x := range a.sh.articles {
+		if does(x.Part, catalogue.ShutWater) && x.Pipe > 0 {
+			out = append(out, x.Pipe)
+		}
+	}
+	return distinct(out)
+}
+
+// distinct sorts lengths and drops those within a hundredth of a millimetre of one before.
+func distinct(all []q.Length) []q.Length {
+	slices.Sort(all)
+	return slices.CompactFunc(all, func(a, b q.Length) bool { return b-a < 1e-5 })
+}

@@ -20,6 +20,7 @@ type Project struct {
 	Home        Home         `key:"home" doc:"The house itself."`
 	People      []Person     `key:"people" doc:"Who lives here, who is told, and pets."`
 	Controllers []Controller `key:"controllers" doc:"Where a controller can sit, and what it cannot do."`
+	Existing    []Existing   `key:"existing" doc:"Parts of the catalogue that are there already and may be used."`
 	Rooms       []Room       `key:"rooms" doc:"The rooms, in the order in which they are walked."`
 	Promises    []OwnPromise `key:"promises" doc:"Promises beyond those that follow from the briefs."`
 	Open        []OpenPoint  `key:"open" doc:"Parked questions."`
@@ -92,6 +93,13 @@ type Controller struct {
 
 	// Except are limits by their catalogue keys that are other than the set's, as written.
 	Except map[string]string `key:"except" doc:"Limits that are other than the set's, by their keys in the catalogue: {longest_wait: 2h, flags: yes}."`
+}
+
+// Existing is parts that the home has already: in a drawer, or taken down from elsewhere. They cost their labour only.
+type Existing struct {
+	Part  string `key:"part,required" doc:"The part, by its id in the catalogue."`
+	Count int    `key:"count,required" min:"1" max:"10000" doc:"How many there are."`
+	Note  string `key:"note" doc:"Where they lie, and anything odd."`
 }
 
 // Point is a place in a room, from its corner.

@@ -11,6 +11,7 @@
 //	choose.go   the cheapest home: which radios, which controllers, which way for each group
 //	merge.go    groups alike taken together, so that a thousand rooms are no harder than ten
 //	branch.go   the same when slots run short: branch and bound with exact slot prices
+//	owned.go    parts that are there already, which cost only their labour
 //	mend.go     lumps of slots that have to come out even: a good choice early
 //	relax.go    where the slot prices come from, by way of simplex.go
 //	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs
@@ -18,8 +19,9 @@
 //	again.go    the same home once more, with facts that are otherwise
 //
 // Money. A part's price is marked up and rounded half up to a minor unit once, its labour likewise
-// once; everything after that is whole numbers. So a line is quantity x (each + labour of one), the
-// minimum is exact to the penny, and tax is rounded half up once, on the total.
+// once; everything after that is whole numbers. So a line is quantity x (each + labour of one), less each for
+// what is there already; the minimum is exact to the penny, and tax is rounded half up once, on the total.
+// Which plain lamps, plates and cells go with a part is settled by their full price, there already or not.
 //
 // Quality before money: each need is served by the first of its wants that anything can serve here.
 // Among the plans that do so the cheapest wins. Ties: the fewest radios, radios in the order of
@@ -48,6 +50,7 @@ type Bill struct {
 	Rooms    []Total      `json:"rooms"`    // what each room costs; shared things are under room ""
 	Parts    Money        `json:"parts"`    // with markup
 	Labour   Money        `json:"labour"`
+	Saved    Money        `json:"saved"` // price of the parts that are there already, which Parts leaves out
 	Tax      Money        `json:"tax"`
 	Total    Money        `json:"total"`
 	Minutes  int          `json:"minutes"` // of work
@@ -78,6 +81,7 @@ type Line struct {
 	Part     string   `json:"part"`
 	Name     string   `json:"name"`
 	Quantity int      `json:"quantity"`
+	Owned    int      `json:"owned"`     // of the quantity, there already: they cost only their labour
 	Each     Money    `json:"each"`      // one, with markup, without labour
 	Minutes  int      `json:"minutes"`   // to install all of them
 	Amount   Money    `json:"amount"`    // parts and labour of the line, before tax

@@ -6,8 +6,11 @@ import (
 	"math"
 )
 
-// dims are what controllers hold: devices on each radio, and rules.
-const dims = radios + 1
+// dims are what controllers hold, devices on each radio and rules; and between them the uses of owned kinds.
+const dims = held + 1
+
+// forRules is where an option's rules stand.
+const forRules = held
 
 // class is count spots alike, each of which takes one of the options: groups of needs with the ways to
 // cover them, or places with the controllers that may sit there.
@@ -15,6 +18,7 @@ type class struct {
 	options []option
 	count   int
 	host    bool
+	owned   bool // units that are there already
 }
 
 // option costs money and uses slots; a controller uses less than none: it brings them.
@@ -209,7 +213,7 @@ func (c *class) cheapest(lo, hi []int, prices [dims]int64, money bool) (sum int6
 		var size float64
 		if money {
 			value[i] = int64(o.cost) * unit
-			size = float64(o.cost) * unit
+			size = math.Abs(float64(o.cost)) * unit
 		}
 		for d, u := range o.use {
 			value[i] += prices[d] * int64(u)
@@ -300,6 +304,9 @@ func (s *search) consider(n node, x [][]float64, prices [dims]int64) {
 		if left != 0 {
 			return
 		}
+		if cl.owned {
+			continue // fill knows better than rounding
+		}
 		for o, k := range counts[c] {
 			if k < n.lo[c][o] || k > n.hi[c][o] {
 				return
@@ -310,6 +317,7 @@ func (s *search) consider(n node, x [][]float64, prices [dims]int64) {
 			}
 		}
 	}
+	s.fill(counts, &use, &cost)
 	for _, u := range use {
 		if u > 0 {
 			return

@@ -85,6 +85,7 @@ type chooser struct {
 	hosts *hosts
 	rules int
 	plans map[slots]hostPlan
+	freed *chooser // of the same home with owned kinds free; nil where nothing is owned
 
 	shapes map[shapeKey]*shape
 	prices map[priceKey]*[dims]int64
@@ -98,8 +99,12 @@ type priceKey struct {
 }
 
 func (h *home) chooser(hs *hosts) *chooser {
-	return &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, plans: map[slots]hostPlan{},
+	c := &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, plans: map[slots]hostPlan{},
 		shapes: map[shapeKey]*shape{}, prices: map[priceKey]*[dims]int64{}}
+	if len(hs.owned) > 0 {
+		c.freed = h.chooser(hs.freed())
+	}
+	return c
 }
 
 // trial is one kit of radios: what the groups cost when they keep to it, and the controllers that speak it.
@@ -128,9 +133,11 @@ func (c *chooser) choose(items []item) (solution, bool, error) {
 		if t.floor >= best.cost {
 			break
 		}
-		hp, err := c.controllers(t.used)
-		if err != nil {
-			return best, false, err
+		var hp hostPlan
+		if c.freed == nil { // else what is owned has to be shared out, and the floor is no choice
+			if hp, err = c.controllers(t.used); err != nil {
+				return best, false, err
+			}
 		}
 		if hp.ok && t.base+hp.cost < best.cost {
 			best = solution{cost: t.base + hp.cost, picks: single(items, t.picks), hosted: hp}
@@ -177,17 +184,21 @@ func (c *chooser) trials(items []item) ([]trial, error) {
 			}
 			p := &it.front.points[k]
 			t.picks[i] = k
-			t.base += p.cost * Money(it.count)
+			t.base += it.front.floor(kit, c.hosts.owned) * Money(it.count)
 			t.used = t.used.plus(p.slots, it.count)
 		}
 		if !ok {
 			continue
 		}
 		var one slots
-		for r := range one {
+		for r := range radios {
 			one[r] = kit >> r & 1
 		}
-		hp, err := c.controllers(one)
+		bare := c
+		if c.freed != nil {
+			bare = c.freed
+		}
+		hp, err := bare.controllers(one)
 		if err != nil {
 			return nil, err
 		}
@@ -214,6 +225,19 @@ func (f *front) within(kit int) int {
 		}
 	}
 	return -1
+}
+
+// floor is less than the cheapest point that keeps to a kit costs in any home, and what it costs where nothing is owned.
+func (f *front) floor(kit int, kinds []owned) Money {
+	least := Money(math.MaxInt64)
+	for i := range f.points {
+		if p := &f.points[i]; p.slots.kit()&^kit == 0 {
+			if least = min(least, without(p.cost, p.slots, kinds)); len(kinds) == 0 {
+				break // the cheapest stands first
+			}
+		}
+	}
+	return least
 }
 
 func single(items []item, picks []int) [][]int {
@@ -252,6 +276,9 @@ func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, er
 			most[r] += top * cl.count
 		}
 	}
+	for k, o := range c.hosts.owned {
+		most[radios+k] = o.count
+	}
 	hp, counts, cost, err := c.minimise(m.classes, kit, slots{}, most, cutoff-m.base)
 	if err != nil || !hp.ok {
 		return solution{}, false, err
@@ -262,11 +289,11 @@ func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, er
 // minimise puts controllers to classes of groups, first with named places only, of which some may stay
 // empty, then with all of them taken and more besides.
 func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Money) (hp hostPlan, counts [][]int, cost Money, err error) {
-	demand := [dims]int{radios: c.rules}
+	demand := [dims]int{forRules: c.rules}
 	copy(demand[:], need[:])
 	cost = cutoff
 	for _, beyond := range []bool{false, true} {
-		if !beyond && len(c.hosts.places) == 0 || beyond && c.hosts.least() >= cost {
+		if !beyond && len(c.hosts.places) == 0 || beyond && c.hosts.least()-worth(c.hosts.owned) >= cost {
 			continue
 		}
 		classes := append([]class(nil), groups...)
@@ -281,6 +308,7 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 			classes = append(classes, hostClass(list, enough(list, most, c.rules), true))
 			seats = append(seats, list)
 		}
+		classes = append(classes, ownedClasses(c.hosts.owned)...)
 		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond), &c.space)
 		if err != nil {
 			return hp, nil, 0, err
@@ -297,7 +325,7 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 // some radio, or for the rules, if it is taken away; and for each of these no more can be missed than it
 // takes of the smallest to hold them all.
 func enough(list []*setup, most slots, ruleCount int) (n int) {
-	for d := 0; d < dims; d++ {
+	for d := 0; d <= radios; d++ {
 		want, least := ruleCount, 0
 		if d < radios {
 			want = most[d]
@@ -326,7 +354,7 @@ func hostClass(list []*setup, count int, mayBeEmpty bool) class {
 		for r, n := range s.brings {
 			o.use[r] = -n
 		}
-		o.use[radios] = -s.rules
+		o.use[forRules] = -s.rules
 		cl.options = append(cl.options, o)
 	}
 	if mayBeEmpty {

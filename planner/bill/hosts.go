@@ -39,6 +39,7 @@ type hosts struct {
 	unmet  []Unmet  // places that nothing on the shelf suits
 
 	sh    *shelf
+	owned []owned // kinds that are weighed with the rest
 	count Count
 	ideal int            // rules of the sheet
 	holds map[string]int // of the ideal rules, by limits and what is other than they
@@ -70,7 +71,7 @@ func (h *hosts) capacity(s *setup, except map[string]string) int {
 // A controller that can't look at states, or doesn't know a press that the rules use, is not chosen for
 // them; where a place names a set of limits, that is the user's decision and stands.
 func newHosts(sh *shelf, p *model.Project, sheet rules.Sheet, count Count) *hosts {
-	h := &hosts{sh: sh, count: count, ideal: len(sheet.Rules), holds: map[string]int{}}
+	h := &hosts{sh: sh, owned: sh.weighed(), count: count, ideal: len(sheet.Rules), holds: map[string]int{}}
 	if count == nil {
 		h.count = func(catalogue.Limits) int { return h.ideal }
 	}
@@ -180,6 +181,7 @@ func setups(sh *shelf) []*setup {
 				s.brings[r] = bound(a.Host.Children[name])
 			}
 		}
+		s.bring(a)
 		all = append(all, s)
 		from := len(all) - 1
 		for r := range adapters {
@@ -206,7 +208,15 @@ func (s *setup) with(ad *article) *setup {
 			t.brings[r] = bound(ad.Host.Children[Radios[r]])
 		}
 	}
+	t.bring(ad)
 	return &t
+}
+
+// bring adds the uses of owned kinds.
+func (s *setup) bring(a *article) {
+	for k := radios; k < held; k++ {
+		s.brings[k] -= a.slots[k]
+	}
 }
 
 func adapterRadios(a *article) (rs []int) {

@@ -28,6 +28,47 @@ type oracle struct {
 	spoken map[string]bool
 	deeper map[string]bool                      // boxes with a spacer
 	banned func(part string, n needs.Need) bool // nil bans nothing
+	owned  map[string]int                       // parts that are there already
+}
+
+// buy is so many of a part.
+type buy struct {
+	part string
+	n    int
+}
+
+// basket is what has been taken so far, with its cost after what is owned.
+type basket struct {
+	cost int64
+	took map[string]int // of owned parts
+}
+
+// add takes more: what is owned costs its labour, as far as it goes. It never makes a basket cheaper.
+func (o *oracle) add(b basket, more ...buy) basket {
+	out := basket{b.cost, b.took}
+	if len(o.owned) > 0 {
+		out.took = map[string]int{}
+		for k, n := range b.took {
+			out.took[k] = n
+		}
+	}
+	var put func(id string, n int)
+	put = func(id string, n int) {
+		p := o.part(id)
+		out.cost += int64(n) * (int64(math.Round(p.Price["GBP"]*100)) + int64(p.Minutes)*100)
+		if have := o.owned[id]; have > 0 {
+			saved := min(have, out.took[id]+n) - min(have, out.took[id])
+			out.cost -= int64(saved) * int64(math.Round(p.Price["GBP"]*100))
+			out.took[id] += n
+		}
+		for _, x := range p.Also {
+			put(x.Part, n*max(x.Each, 1))
+		}
+	}
+	for _, x := range more {
+		put(x.part, x.n)
+	}
+	return out
 }
 
 var radioNames = []string{"zigbee", "thread", "wifi", "ble", "wired"}
@@ -59,39 +100,30 @@ func (o *oracle) part(id string) *catalogue.Part {
 	return nil
 }
 
-// price of one part with what comes with it: random terms are a rate of 60 an hour and no markup.
-func (o *oracle) price(p *catalogue.Part) int64 {
-	sum := int64(math.Round(p.Price["GBP"]*100)) + int64(p.Minutes)*100
-	for _, x := range p.Also {
-		sum += int64(max(x.Each, 1)) * o.price(o.part(x.Part))
-	}
-	return sum
-}
-
-// alone is what part p costs for need n with ability a: how many, the extra money, and whether it can.
-func (o *oracle) alone(p *catalogue.Part, n needs.Need, a catalogue.Ability) (count int, extra int64, ok bool) {
+// alone is what part p takes for need n with ability a: how many, what else, and whether it can. Random terms are a rate of
+// 60 an hour and no markup.
+func (o *oracle) alone(p *catalogue.Part, n needs.Need, a catalogue.Ability) (count int, extra []buy, ok bool) {
 	if o.banned != nil && o.banned(p.ID, n) {
-		return 0, 0, false
+		return 0, nil, false
 	}
 	if !has(p, a) || p.Radio != "" && !o.spoken[p.Radio] {
-		return 0, 0, false
+		return 0, nil, false
 	}
 	f := n.Facts
 	switch a {
 	case catalogue.SwitchLamp, catalogue.DimLamp, catalogue.SwitchFan:
 		if p.Place == "lamp" {
-			plate := o.price(o.part("plate"))
-			return f.Lamps, plate, p.Base == f.Base
+			return f.Lamps, []buy{{"plate", 1}}, p.Base == f.Base
 		}
 		if v, known := f.Neutral.Get(); p.Neutral == "needed" && (!known || !v) {
-			return 0, 0, false
+			return 0, nil, false
 		}
 		depth := f.Depth.Or(0.025)
 		if o.deeper[shares(n)] {
 			depth += o.part("spacer").Depth
 		}
 		if p.Depth+0.015 > depth+1e-9 {
-			return 0, 0, false
+			return 0, nil, false
 		}
 		kind := catalogue.LED
 		if a == catalogue.SwitchFan {
@@ -99,19 +131,19 @@ func (o *oracle) alone(p *catalogue.Part, n needs.Need, a catalogue.Ability) (co
 		}
 		rating, rated := p.Ratings[kind]
 		if !rated {
-			return 0, 0, false
+			return 0, nil, false
 		}
 		fits := func(load q.Power) bool { return load <= rating && load >= p.LeastLoad }
 		if !has(p, catalogue.DimLamp) {
-			return 1, 0, fits(f.Load)
+			return 1, nil, fits(f.Load)
 		}
 		if v, known := f.Dimmable.Get(); known && v && fits(f.Load) {
-			return 1, 0, true
+			return 1, nil, true
 		}
 		lamp := o.part("plain")
-		return 1, int64(f.Lamps) * o.price(lamp), lamp.Base == f.Base && fits(lamp.Uses*q.Power(f.Lamps))
+		return 1, []buy{{"plain", f.Lamps}}, lamp.Base == f.Base && fits(lamp.Uses*q.Power(f.Lamps))
 	}
-	return 1, 0, true
+	return 1, nil, true
 }
 
 // together reports whether one part may serve the needs listed at once.
@@ -171,17 +203,17 @@ func (o *oracle) solve() {
 		o.rules = 0
 	}
 	for mask := 0; mask < 1<<len(boxes); mask++ {
-		cost := int64(0)
+		var taken basket
 		for i, b := range boxes {
 			if o.deeper[b] = mask>>i&1 == 1; o.deeper[b] {
-				cost += o.price(o.part("spacer"))
+				taken = o.add(taken, buy{"spacer", 1})
 			}
 		}
-		o.assign(make([]bool, len(o.ns)), cost, [5]int{})
+		o.assign(make([]bool, len(o.ns)), taken, [5]int{})
 	}
 }
 
-func (o *oracle) assign(done []bool, cost int64, used [5]int) {
+func (o *oracle) assign(done []bool, taken basket, used [5]int) {
 	first := -1
 	for i := range done {
 		if !done[i] && o.rank[i] >= 0 {
@@ -189,12 +221,12 @@ func (o *oracle) assign(done []bool, cost int64, used [5]int) {
 			break
 		}
 	}
-	if cost >= o.best {
+	if taken.cost >= o.best {
 		return
 	}
 	if first < 0 {
 		if h := o.controllers(used); h < math.MaxInt64 {
-			o.best = min(o.best, cost+h)
+			o.best = min(o.best, taken.cost+h)
 		}
 		return
 	}
@@ -216,12 +248,12 @@ func (o *oracle) assign(done []bool, cost int64, used [5]int) {
 			if !o.together(p, set) {
 				continue
 			}
-			sum, count, able := int64(0), 1, true
+			extras, count, able := []buy(nil), 1, true
 			for _, i := range set {
 				c, extra, ok := o.alone(p, o.ns[i], o.ns[i].Wants[o.rank[i]])
 				able = able && ok
 				count = max(count, c)
-				sum += extra
+				extras = append(extras, extra...)
 			}
 			if !able {
 				continue
@@ -233,7 +265,7 @@ func (o *oracle) assign(done []bool, cost int64, used [5]int) {
 			if s := slot(p.Radio); s >= 0 {
 				u[s] += count
 			}
-			o.assign(next, cost+sum+int64(count)*o.price(p), u)
+			o.assign(next, o.add(taken, append(extras, buy{p.ID, count})...), u)
 		}
 	}
 }
@@ -241,7 +273,7 @@ func (o *oracle) assign(done []bool, cost int64, used [5]int) {
 // kit is one controller with adapters, as the oracle counts them.
 type kit struct {
 	limits string
-	cost   int64
+	parts  []buy
 	caps   [5]int
 	rules  int
 }
@@ -276,7 +308,7 @@ func (o *oracle) kits() (all []kit) {
 		if !has(p, catalogue.Host) {
 			continue
 		}
-		k := kit{limits: p.Host.Limits, cost: o.price(p), rules: o.holds(p.Host.Limits, "")}
+		k := kit{limits: p.Host.Limits, parts: []buy{{p.ID, 1}}, rules: o.holds(p.Host.Limits, "")}
 		for _, r := range p.Host.Radios {
 			k.caps[slot(r)] = p.Host.Children[r]
 		}
@@ -289,7 +321,7 @@ func (o *oracle) kits() (all []kit) {
 			r := ad.Host.Radios[0]
 			if k.caps[slot(r)] == 0 {
 				w := k
-				w.cost += o.price(ad)
+				w.parts = append(k.parts[:1:1], buy{ad.ID, 1})
 				w.caps[slot(r)] = ad.Host.Children[r]
 				all = append(all, w)
 			}
@@ -306,8 +338,8 @@ func (o *oracle) controllers(used [5]int) int64 {
 	}
 	all := o.kits()
 	best := int64(math.MaxInt64)
-	var place func(i int, left [5]int, rules int, cost int64, empty bool)
-	var beyond func(from int, left [5]int, rules int, cost int64)
+	var place func(i int, left [5]int, rules int, took basket, empty bool)
+	var beyond func(from int, left [5]int, rules int, took basket)
 	done := func(left [5]int, rules int) bool {
 		for _, n := range left {
 			if n > 0 {
@@ -322,12 +354,12 @@ func (o *oracle) controllers(used [5]int) int64 {
 		}
 		return left
 	}
-	beyond = func(from int, left [5]int, rules int, cost int64) {
-		if cost >= best {
+	beyond = func(from int, left [5]int, rules int, took basket) {
+		if took.cost >= best {
 			return
 		}
 		if done(left, rules) {
-			best = cost
+			best = took.cost
 			return
 		}
 		for i := from; i < len(all); i++ {
@@ -336,16 +368,16 @@ func (o *oracle) controllers(used [5]int) int64 {
 				helps = helps || left[r] > 0 && all[i].caps[r] > 0
 			}
 			if helps {
-				beyond(i, take(all[i], left), rules-all[i].rules, cost+all[i].cost)
+				beyond(i, take(all[i], left), rules-all[i].rules, o.add(took, all[i].parts...))
 			}
 		}
 	}
-	place = func(i int, left [5]int, rules int, cost int64, empty bool) {
+	place = func(i int, left [5]int, rules int, took basket, empty bool) {
 		if i == len(o.p.Controllers) {
 			if done(left, rules) {
-				best = min(best, cost)
+				best = min(best, took.cost)
 			} else if !empty {
-				beyond(0, left, rules, cost)
+				beyond(0, left, rules, took)
 			}
 			return
 		}
@@ -355,23 +387,27 @@ func (o *oracle) controllers(used [5]int) int64 {
 			possible = possible || want == "" || k.limits == want
 		}
 		if !possible {
-			place(i+1, left, rules, cost, empty)
+			place(i+1, left, rules, took, empty)
 			return
 		}
-		place(i+1, left, rules, cost, true)
+		place(i+1, left, rules, took, true)
 		for _, k := range all {
 			if want == "" || k.limits == want {
-				place(i+1, take(k, left), rules-o.holds(k.limits, o.p.Controllers[i].Except["rules"]), cost+k.cost, empty)
+				place(i+1, take(k, left), rules-o.holds(k.limits, o.p.Controllers[i].Except["rules"]), o.add(took, k.parts...), empty)
 			}
 		}
 	}
-	place(0, used, o.rules, 0, false)
+	place(0, used, o.rules, basket{}, false)
 	o.hosts[used] = best
 	return best
 }
 
 func brute(p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count bill.Count) *oracle {
-	o := &oracle{cat: c, p: p, ns: ns, rules: len(sheet.Rules), sheet: len(sheet.Rules), count: count, hosts: map[[5]int]int64{}, spoken: map[string]bool{}}
+	owned := map[string]int{}
+	for _, e := range p.Existing {
+		owned[e.Part] += e.Count
+	}
+	o := &oracle{owned: owned, cat: c, p: p, ns: ns, rules: len(sheet.Rules), sheet: len(sheet.Rules), count: count, hosts: map[[5]int]int64{}, spoken: map[string]bool{}}
 	for _, k := range o.kits() {
 		for r, n := range k.caps {
 			if n > 0 {

@@ -20,6 +20,9 @@ func net(b bill.Bill) int64 { return int64(b.Parts + b.Labour) }
 func TestRunnerUpIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, c, ns, sheet := randomHome(t)
+		if rapid.Bool().Draw(t, "something is owned") {
+			p.Existing = randomExisting(t, c)
+		}
 		count := randomCount(t)
 		b, err := bill.CheapestFor(context.Background(), p, c, ns, sheet, count)
 		if err != nil {

@@ -53,7 +53,7 @@ func (w *writer) reasons() error {
 	r := newRunners(w)
 	for _, e := range w.lines {
 		if !e.main {
-			e.Reason = e.comesAlong()
+			e.Reason = e.there() + e.comesAlong()
 			continue
 		}
 		next, more, err := r.after(e)
@@ -64,9 +64,9 @@ func (w *writer) reasons() error {
 			e.RunnerUp, e.RunnerName, e.RunnerAt = next.ID, next.Name, more
 		}
 		if e.host {
-			e.Reason = w.whyHost(e)
+			e.Reason = e.there() + w.whyHost(e)
 		} else {
-			e.Reason = w.why(e)
+			e.Reason = e.there() + w.why(e)
 		}
 	}
 	return nil

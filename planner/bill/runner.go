@@ -129,7 +129,7 @@ func (h *hosts) without(a *article) (*hosts, bool) {
 		}
 		return kept
 	}
-	o := &hosts{free: keep(h.free), sh: h.sh, count: h.count, ideal: h.ideal, holds: h.holds}
+	o := &hosts{free: keep(h.free), sh: h.sh, owned: h.owned, count: h.count, ideal: h.ideal, holds: h.holds}
 	for _, g := range h.places {
 		g.setups = keep(g.setups)
 		if len(g.setups) == 0 {

@@ -28,12 +28,15 @@ type article struct {
 	count   int   // articles, with all that comes with it
 	slots   slots // radio slots of one, with all that comes with it
 	with    []extra
+	owned   int    // the kind of owned part that it is, counted from 1; 0 for none
 	lacks   string // a part that it needs and the shelf hasn't got
 	avoided bool
 }
 
-// slots counts devices by radio, in the order of Radios.
-type slots [radios]int
+// slots counts devices by radio, in the order of Radios, and then uses of owned kinds, below zero (owned.go).
+type slots [held]int
+
+const held = radios + ownable
 
 func (s slots) plus(o slots, n int) slots {
 	for i := range s {
@@ -55,7 +58,7 @@ func (s slots) within(o slots) bool {
 // kit is the set of radios that s uses, as bits.
 func (s slots) kit() int {
 	k := 0
-	for i, n := range s {
+	for i, n := range s[:radios] {
 		if n > 0 {
 			k |= 1 << i
 		}
@@ -79,6 +82,7 @@ type shelf struct {
 	volts    float64
 	us       bool // lengths are shown in inches
 	limits   map[string]catalogue.Limits
+	owned    []owned // dearest kinds first; the search weighs the first
 	assumed  []Assumption
 
 	known      map[string]*served // by signature and spacer
@@ -111,6 +115,7 @@ func newShelf(p *model.Project, c *catalogue.Catalogue) (*shelf, error) {
 			s.byID[part.ID] = a
 		}
 	}
+	s.own(p.Existing)
 	s.findConsumables()
 	for _, a := range s.articles {
 		s.complete(a, map[string]bool{})
@@ -152,6 +157,9 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 	if a.radio >= 0 && !does(a.Part, catalogue.Speak) {
 		used[a.radio] = 1
 	}
+	if a.owned > 0 {
+		used[radios+a.owned-1]--
+	}
 	for _, x := range a.Also {
 		o, ok := s.byID[x.Part]
 		if !ok {
@@ -171,7 +179,9 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 		used = used.plus(o.slots, n)
 	}
 	if cell := s.cells[a.Battery.Cell]; cell != nil && a.Kind != CellKind && a.Battery.Count > 0 {
+		s.complete(cell, seen)
 		with = append(with, extra{cell, a.Battery.Count})
+		used = used.plus(cell.slots, a.Battery.Count)
 		cost += Money(a.Battery.Count) * (cell.each + cell.work)
 		count += a.Battery.Count
 	}

@@ -95,7 +95,11 @@ func more(m Money, currency string) string {
 
 func (t *text) totals() {
 	b := t.b
-	t.sum("Parts", b.Parts, " ")
+	parts := "Parts"
+	if b.Saved > 0 {
+		parts = "Parts, less " + b.Saved.Plain() + " of what is there already"
+	}
+	t.sum(parts, b.Parts, " ")
 	t.sum(fmt.Sprintf("Labour, %s at %s an hour", Hours(b.Minutes), b.Terms.Labour.In(b.Currency)), b.Labour, " ")
 	t.sum("Tax, "+trimmedPercent(b.Terms.Tax), b.Tax, " ")
 	t.sum("Total in "+b.Currency, b.Total, " ")

@@ -69,6 +69,7 @@ func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 	for _, e := range w.lines {
 		e.Covers = e.covers()
 	}
+	w.settle()
 	if why {
 		if err := w.reasons(); err != nil {
 			return Bill{}, err
@@ -278,8 +279,9 @@ func (w *writer) totals() {
 	var order []string
 	for _, e := range w.lines {
 		e.Line.Minutes = e.Quantity * e.article.Minutes
-		e.Amount = Money(e.Quantity) * (e.each + e.work)
-		b.Parts += Money(e.Quantity) * e.each
+		bought := Money(e.Quantity-e.Owned) * e.each
+		e.Amount = bought + Money(e.Quantity)*e.work
+		b.Parts += bought
 		b.Labour += Money(e.Quantity) * e.work
 		b.Minutes += e.Line.Minutes
 		b.Lines = append(b.Lines, e.Line)

@@ -39,5 +39,5 @@ func (a *Again) PipeSizes() []q.Length {
 // distinct sorts lengths and drops those within a hundredth of a millimetre of one before.
 func distinct(all []q.Length) []q.Length {
 	slices.Sort(all)
-	return slices.CompactFunc(all, func(a, b q.Length) bool { return b-a < 1e-5 })
+	return slices.CompactFunc(all, func(next, last q.Length) bool { return next-last < 1e-5 })
 }

@@ -183,7 +183,7 @@ func wantedWords(least, most float64, name string, u q.System) string {
 	if name == "" {
 		return fmt.Sprintf(", and %s are wanted", lux1(least, u))
 	}
-	return fmt.Sprintf(", and %s to %s are usual", lux1(least, u), lux1(most, u))
+	return ", and " + physics.FromTo(lux1(least, u), lux1(most, u)) + " are usual"
 }
 
 // lux1 keeps a decimal where whole lux would be nothing.

@@ -10,14 +10,17 @@ import (
 // BoxDepths are the depths of a switch box at which some part of the shelf begins to fit, with or without a spacer, from the
 // shallowest: between two of them no depth changes anything.
 func (a *Again) BoxDepths() []q.Length {
-	var out []q.Length
+	depths := a.sh.filledFrom()
 	for _, x := range a.sh.articles {
-		if x.Place != "box" || x.Depth <= 0 {
-			continue
+		if x.Place == "box" && x.Depth > 0 {
+			depths = append(depths, x.takes())
 		}
-		out = append(out, q.Length(x.takes()))
+	}
+	var out []q.Length
+	for _, depth := range depths {
+		out = append(out, q.Length(depth))
 		for _, s := range a.sh.spacers {
-			if d := x.takes() - float64(s.Depth); d > 0 {
+			if d := depth - float64(s.Depth); d > 0 {
 				out = append(out, q.Length(d))
 			}
 		}

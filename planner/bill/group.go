@@ -170,8 +170,8 @@ func newGroup(sps []spot) *group {
 // signature is everything about a spot that decides which parts serve it.
 func signature(sp spot) string {
 	f := sp.Facts
-	return fmt.Sprint(sp.Wants, f.Box != "", f.Neutral, f.Depth, f.Lamps, f.Base, f.Flux, f.Dimmable, f.Load, f.LoadKind,
-		f.Ingress, f.Presses, f.Pipe, f.Fixed, f.Blind, f.ComesOff, "!", sp.forced)
+	return fmt.Sprint(sp.Wants, f.Box != "", f.Gangs, f.Neutral, f.Depth, f.Lamps, f.Base, f.Flux, f.Dimmable, f.Load, f.LoadKind,
+		f.Ingress, f.Zone, f.Presses, f.Pipe, f.Fixed, f.Blind, f.ComesOff, "!", sp.forced)
 }
 
 // Families of abilities that spots share parts in.

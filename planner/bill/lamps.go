@@ -24,7 +24,7 @@ func (s *shelf) serveLamps(v *serving, sp spot, want catalogue.Ability) (ok bool
 	}
 	why = s.boxed(v.article, sp)
 	if !does(v.Part, catalogue.DimLamp) {
-		why = append(why, carries(v.article, sp.Load, loadKind(sp, want))...)
+		why = append(why, s.carries(v.article, sp.Load, loadKind(sp, want))...)
 		return len(why) == 0, why
 	}
 	lamps, asIs, lampWhy := s.lampsUnder(v.article, sp, want)
@@ -59,7 +59,7 @@ func (s *shelf) lampsUnder(a *article, sp spot, want catalogue.Ability) (lamps *
 	case !dims:
 		why = append(why, refusal{text: "dims, and these lamps can't be dimmed", remedy: "change the lamps"})
 	}
-	load := carries(a, sp.Load, loadKind(sp, want))
+	load := s.carries(a, sp.Load, loadKind(sp, want))
 	why = append(why, load...)
 	if len(why) == 0 {
 		return nil, true, nil
@@ -70,7 +70,7 @@ func (s *shelf) lampsUnder(a *article, sp spot, want catalogue.Ability) (lamps *
 			continue
 		}
 		if len(fitsLampholder(l, sp))+len(sealedFitting(l, sp)) > 0 ||
-			len(carries(a, l.Uses*q.Power(n), catalogue.LED)) > 0 {
+			len(s.carries(a, l.Uses*q.Power(n), catalogue.LED)) > 0 {
 			continue
 		}
 		if lamps == nil || l.cost < lamps.cost || l.cost == lamps.cost && l.count < lamps.count {

@@ -100,6 +100,14 @@ func (o *oracle) part(id string) *catalogue.Part {
 	return nil
 }
 
+// va of a small motor: a power factor of 0.45 up to 30 W, rising evenly to 0.8 at 150 W.
+func va(load q.Power) float64 {
+	if load <= 30 {
+		return float64(load) / 0.45
+	}
+	return float64(load) / (0.45 + 0.35*float64(load-30)/120)
+}
+
 // alone is what part p takes for need n with ability a: how many, what else, and whether it can. Random terms are a rate of
 // 60 an hour and no markup.
 func (o *oracle) alone(p *catalogue.Part, n needs.Need, a catalogue.Ability) (count int, extra []buy, ok bool) {
@@ -133,7 +141,12 @@ func (o *oracle) alone(p *catalogue.Part, n needs.Need, a catalogue.Ability) (co
 		if !rated {
 			return 0, nil, false
 		}
-		fits := func(load q.Power) bool { return load <= rating && load >= p.LeastLoad }
+		fits := func(load q.Power) bool {
+			if kind == catalogue.Motor && va(load) > float64(rating) {
+				return false
+			}
+			return load <= rating && load >= p.LeastLoad
+		}
 		if !has(p, catalogue.DimLamp) {
 			return 1, nil, fits(f.Load)
 		}

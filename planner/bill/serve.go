@@ -9,6 +9,7 @@ import (
 	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/physics"
 )
 
 // SwitchBack is how much of a box's depth the switch in front of an in-box part takes, with its
@@ -173,12 +174,12 @@ func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (
 		return v, false, append(why, more...)
 	case catalogue.SwitchFan:
 		why = append(why, s.boxed(a, sp)...)
-		why = append(why, carries(a, sp.Load, loadKind(sp, want))...)
+		why = append(why, s.carries(a, sp.Load, loadKind(sp, want))...)
 	case catalogue.CutPlug, catalogue.CutFixed:
 		if sp.ComesOff && a.Behaviour.PowerUp != "off" {
 			refuse("may come on again after a power cut, and this heats with nobody there", "")
 		}
-		why = append(why, carries(a, sp.Load, loadKind(sp, want))...)
+		why = append(why, s.carries(a, sp.Load, loadKind(sp, want))...)
 		why = append(why, sealed(a, sp)...)
 	case catalogue.Press:
 		for _, p := range sp.Presses {
@@ -241,6 +242,9 @@ func (s *shelf) boxed(a *article, sp spot) (why []refusal) {
 		why = append(why, refusal{text: fmt.Sprintf("takes a box %s deep, and this one is %s", s.small(takes), s.small(float64(depth))),
 			remedy: "fit a box at least " + s.small(takes) + " deep"})
 	}
+	if known && len(why) == 0 && s.volts < 200 {
+		why = append(why, s.filled(a, sp, float64(depth)+sp.spacer)...)
+	}
 	shallow := shallow230
 	if s.volts < 200 {
 		shallow = shallow120
@@ -262,26 +266,54 @@ func (a *article) takes() float64 {
 	return float64(a.Depth)
 }
 
-// carries says what is wrong between a part's ratings and a load. A part without ratings of its own may
-// come with one that has them, as a meter does with a contactor.
-func carries(a *article, load q.Power, kind catalogue.LoadKind) []refusal {
-	ratings := a.Ratings
-	for _, x := range a.with {
-		if len(ratings) == 0 {
-			ratings = x.Ratings
+// mostGangs is more gangs than a box of a home has.
+const mostGangs = 8
+
+// filledFrom are the depths, in metres, from which boxes have the volume that they must.
+func (s *shelf) filledFrom() (out []float64) {
+	for gangs := 1; s.volts < 200 && gangs <= mostGangs; gangs++ {
+		for _, k := range [][2]bool{{}, {true, false}, {false, true}, {true, true}} {
+			if f, err := physics.BoxFill(gangs, k[0], k[1], 0); err == nil {
+				out = append(out, f.Deep)
+			}
 		}
 	}
-	most, ok := ratings[kind]
-	switch {
-	case !ok:
-		return []refusal{{text: "isn't rated for a " + string(kind) + " load"}}
-	case load > most:
-		return []refusal{{text: fmt.Sprintf("carries %s of %s load, and here it is %s", watts(most), kind, watts(load))}}
-	case load > 0 && a.LeastLoad > load:
-		return []refusal{{text: fmt.Sprintf("works steadily only from %s, and here it is %s", watts(a.LeastLoad), watts(load))}}
-	}
-	return nil
+	return out
 }
+
+// filled says whether a box of known depth has room for a part by the volumes that the code of 120 V countries counts.
+func (s *shelf) filled(a *article, sp spot, depth float64) []refusal {
+	has, known := sp.Neutral.Get()
+	f, err := physics.BoxFill(sp.Gangs, has || !known, !strings.HasPrefix(a.Kind, "switch"), depth)
+	if err != nil || f.OK {
+		return nil
+	}
+	return []refusal{{text: fmt.Sprintf("would fill the box to %.1f in³ of the code's count, and at its depth it has about %.1f in³", f.Needs, f.Has),
+		remedy: "fit a box at least " + s.small(f.Deep) + " deep, or read the volume marked in this one"}}
+}
+
+// carries says what is wrong between a part's ratings and a load. A part without ratings of its own may
+// come with one that has them, as a meter does with a contactor. A load that nobody noted is carried by
+// whatever is rated for its kind.
+func (s *shelf) carries(a *article, load q.Power, kind catalogue.LoadKind) []refusal {
+	part := *a.Part
+	for _, x := range a.with {
+		if len(part.Ratings) == 0 {
+			part.Ratings = x.Ratings
+		}
+	}
+	held, err := physics.Hold(s.volts, part, max(load, slight), kind)
+	if err != nil {
+		return []refusal{{text: "can't be held against this load: " + err.Error()}}
+	}
+	if held.OK || load <= 0 && held.VA <= float64(held.Most) {
+		return nil
+	}
+	return []refusal{{text: held.Why, remedy: held.Do}}
+}
+
+// slight stands for a load that nobody noted, in W.
+const slight = 0.001
 
 func watts(p q.Power) string { return strconv.FormatFloat(float64(p), 'f', -1, 64) + " W" }
 
@@ -305,19 +337,26 @@ func (s *shelf) small(metres float64) string {
 	return fmt.Sprintf("%.0f mm", metres*1000)
 }
 
-// sealed says whether a part's ingress class is short of the spot's (IEC 60529: both digits count).
-func sealed(a *article, sp spot) []refusal {
+// sealed says whether a part's ingress class is short of the spot's (IEC 60529: both digits count), or its supply
+// is none for a basin or tub.
+func sealed(a *article, sp spot) (why []refusal) {
+	place, move := "the place", "find a place outside the wet zones"
+	if sp.Zone != "" {
+		place, move = "zone "+sp.Zone, "move it out of zone "+sp.Zone
+	}
+	if sp.Zone == "0" && a.Supply == "mains" {
+		why = append(why, refusal{text: "runs on the mains, and in zone 0 nothing may be but parts of 12 V or less", remedy: move})
+	}
 	solids, water := ingress(sp.Ingress)
 	s, w := ingress(a.Ingress)
 	if s >= solids && w >= water {
-		return nil
+		return why
 	}
-	has := a.Ingress
-	if has == "" {
-		has = "none"
+	has := "is of ingress class " + a.Ingress
+	if a.Ingress == "" {
+		has = "states no ingress class"
 	}
-	return []refusal{{text: "is of ingress class " + has + ", and the place asks for " + sp.Ingress,
-		remedy: "find a place outside the wet zones"}}
+	return append(why, refusal{text: has + ", and " + place + " asks for " + sp.Ingress, remedy: move + ", or take a sealed part"})
 }
 
 // ingress reads IP44 as 4 and 4; X counts as 0.

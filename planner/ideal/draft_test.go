@@ -25,7 +25,7 @@ func TestNeedsHoldTheFactsOfTheHouse(t *testing.T) {
 		return i
 	}
 	n := d.Needs[at("shower-room/ceiling")]
-	if n.Facts.Box != "shower-room/box-1" || n.Facts.Gangs != 2 || n.Facts.Lamps != 3 || n.Facts.Ingress != "IP44" || n.Facts.LoadKind != catalogue.LED ||
+	if n.Facts.Box != "shower-room/box-1" || n.Facts.Gangs != 2 || n.Facts.Lamps != 3 || n.Facts.Ingress != "IPX4" || n.Facts.LoadKind != catalogue.LED ||
 		int(n.Facts.Load+0.5) != 16 || n.Facts.Neutral.State != model.Absent {
 		t.Errorf("%+v", n)
 	}

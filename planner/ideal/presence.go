@@ -8,6 +8,7 @@ import (
 	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/physics"
 	"example.org/roombrief/planner/rules"
 )
 
@@ -211,7 +212,7 @@ func (r *room) choice(serious bool, key, text string, args ...any) {
 // sensorIngress: above 2.25 m a ceiling is outside the zones of a bath or shower (IEC 60364-7-701).
 func (r *room) sensorIngress() string {
 	if c := r.r.Outline.Ceiling; r.kind().wet && c > 0 && c <= 2.25 {
-		return "IP44"
+		return physics.ZoneIngress("2")
 	}
 	return ""
 }

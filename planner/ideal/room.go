@@ -10,6 +10,7 @@ import (
 	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/physics"
 	"example.org/roombrief/planner/rules"
 )
 
@@ -137,7 +138,7 @@ func (r *room) lampNeed(c *model.Circuit, path, name string) {
 	dim, tune := asks(&r.r.Brief, c.ID)
 	n := needs.Need{ID: path, Name: name, Why: "The brief switches it.", Wants: []catalogue.Ability{catalogue.SwitchLamp},
 		Facts: needs.Facts{Lamps: lamps, Base: c.Base, Flux: c.Flux, Dimmable: c.Dimmable, Load: each * q.Power(lamps), LoadKind: catalogue.LED,
-			Ingress: r.ingress(c.Zone)}}
+			Ingress: r.ingress(c.Zone), Zone: wetZone(c.Zone)}}
 	r.box(&n, c.Switch, "circuits/"+c.ID+"/switch")
 	if dim || tune {
 		n.Why = "The brief sets its level."
@@ -189,16 +190,21 @@ func covers(p model.Period, circuit string) bool {
 	return false
 }
 
-// ingress is the least class for a fitting: zones of a room with bath or shower as in IEC 60364-7-701 (zone 0
-// immersion, zones 1 and 2 splashing water); a lamp there whose zone nobody noted counts as splashed.
+// ingress is the least class for a fitting in a zone (IEC 60364-7-701). A lamp in a room with bath or shower whose zone
+// nobody noted counts as splashed.
 func (r *room) ingress(zone string) string {
-	switch {
-	case zone == "0":
-		return "IP67"
-	case zone == "1", zone == "2", zone == "" && r.kind().wet:
-		return "IP44"
+	if zone == "" && r.kind().wet {
+		zone = "2"
 	}
-	return ""
+	return physics.ZoneIngress(zone)
+}
+
+// wetZone is the zone to print, "" outside of them.
+func wetZone(zone string) string {
+	if physics.ZoneIngress(zone) == "" {
+		return ""
+	}
+	return zone
 }
 
 // box fills in the switch box that feeds a lamp circuit or a fan.

@@ -32,7 +32,8 @@ type Facts struct {
 	Dimmable model.Fact[bool]
 	Load     q.Power // switched, in all; for lamps of unknown power, from their light at 90 lm/W
 	LoadKind catalogue.LoadKind
-	Ingress  string   // least code: "IP44"; "" is dry
+	Ingress  string   // least code: "IPX4"; "" is dry
+	Zone     string   // of a wet room: "0", "1", "2"; "" is outside them, or nobody noted it
 	Presses  []string // press, double, hold
 	Pipe     model.Fact[q.Length]
 	Fixed    bool   // appliance without a plug

@@ -3,6 +3,8 @@ package physics
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.org/roombrief/model"
 	q "example.org/roombrief/model/quantity"
@@ -104,5 +106,6 @@ func capital(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[n:]
 }

@@ -263,6 +263,15 @@ func contains(ids []string, id string) bool {
 	return false
 }
 
+// FromTo joins two figures of one unit: "30 to 75 lx".
+func FromTo(least, most string) string {
+	a, unit, ok := strings.Cut(least, " ")
+	if _, other, _ := strings.Cut(most, " "); ok && other == unit {
+		least = a
+	}
+	return least + " to " + most
+}
+
 // taskPlaces say where the light of a task falls.
 var taskPlaces = map[string]string{"mirror": "on a face at the mirror", "worktop": "on the worktop", "desk": "on the desk", "reading": "on the page beside the lamp", "table": "on the table"}
 
@@ -278,7 +287,7 @@ func (l *Lit) judge(r model.Room, u q.System) {
 		if t.Circuit != "" {
 			where = taskPlaces[t.Name]
 		}
-		target := fmt.Sprintf("%s to %s", q.Illuminance(t.Least).Show(u), q.Illuminance(t.Most).Show(u))
+		target := FromTo(q.Illuminance(t.Least).Show(u), q.Illuminance(t.Most).Show(u))
 		if t.Add == 0 {
 			says = append(says, fmt.Sprintf("about %s %s, and %s is usual", q.Illuminance(t.Lux).Show(u), where, target))
 			continue

@@ -22,7 +22,7 @@ func TestLightByHand(t *testing.T) {
 	near(t, "K", l.Index, 1.3468, 1e-4)
 	near(t, "UF", l.Utilisation, 0.4416, 1e-4)
 	near(t, "lux", l.Tasks[0].Lux, 42.4, 0.05)
-	if l.Tasks[0].Add != 3 || l.OK || !strings.Contains(l.Say, "only about 42 lx in the study where 75 lx to 150 lx is usual: 3 more lamps like those there do it") {
+	if l.Tasks[0].Add != 3 || l.OK || !strings.Contains(l.Say, "only about 42 lx in the study where 75 to 150 lx is usual: 3 more lamps like those there do it") {
 		t.Errorf("%d, %s", l.Tasks[0].Add, l.Say)
 	}
 	r.Circuits[0].Lamps = 6

@@ -17,57 +17,106 @@ type Carried struct {
 	Verdict
 	Current float64 // A that it draws
 	Inrush  float64 // A as it is switched on, where the part's rating is for resistive loads only
-	Most    q.Power // what the part may switch of this kind
+	VA      float64 // that it draws: W for all but motors
+	Most    q.Power // what the part may switch of this kind; VA of motors
+	Why     string  // where it isn't well: what stands in the way, to go on with after the part's name
+	Do      string  // where it isn't well: what to change
 }
 
-// Carries holds a load against a part: its rating for that kind of load, or a resistive rating derated for the inrush
-// (motors 6, lamps 10 times), its least load where it dims, and the mains.
+// factors are power factors of motors by their power, W, where their plate isn't at hand (engineering figures): shaded poles
+// of small extract fans, capacitor motors of hoods and large fans; on the plates of large appliances stand volts times amperes.
+var factors = []struct{ watts, factor float64 }{{30, 0.45}, {150, 0.80}, {1000, 1}}
+
+// Apparent is what a motor of so many watts draws, in VA, with the power factor that is usual at its size.
+func Apparent(watts q.Power) (va, factor float64) {
+	factor = factors[0].factor
+	for i := 1; i < len(factors); i++ {
+		a, b := factors[i-1], factors[i]
+		t := math.Max(0, math.Min(1, (float64(watts)-a.watts)/(b.watts-a.watts)))
+		factor += (b.factor - a.factor) * t
+	}
+	return float64(watts) / factor, factor
+}
+
+// Carries holds a load against a part of the home; see Hold.
 func Carries(p *model.Project, part catalogue.Part, load q.Power, kind catalogue.LoadKind) (Carried, error) {
-	c := Carried{}
+	var assumed Verdict
+	c, err := Hold(volts(p, &assumed), part, load, kind)
+	c.Assumed = append(assumed.Assumed, c.Assumed...)
+	return c, err
+}
+
+// Hold holds a load against a part at the mains' volts: its rating for that kind of load, or a resistive rating derated for
+// the inrush (motors 6, lamps 10 times), and its least load where it dims. Motors count in VA.
+func Hold(volts float64, part catalogue.Part, load q.Power, kind catalogue.LoadKind) (Carried, error) {
+	c := Carried{VA: float64(load)}
 	c.Caution = "mains"
-	v := volts(p, &c.Verdict)
 	if load <= 0 {
 		return c, fmt.Errorf("the load on %s is not known", part.ID)
 	}
-	c.Current = float64(load) / v
+	what := fmt.Sprintf("%s of %s", load.Show(q.Metric), kindWord(kind))
+	if kind == catalogue.Motor {
+		var factor float64
+		c.VA, factor = Apparent(load)
+		c.assume("a power factor of %.2f, as usual for motors of that size", factor)
+		what += fmt.Sprintf(" (%s at a power factor of %.2f)", shownVA(c.VA), factor)
+	}
+	c.Current = c.VA / volts
 	most, rated := part.Ratings[kind]
+	derated := ""
 	if !rated {
 		resistive, ok := part.Ratings[catalogue.Resistive]
 		if !ok {
+			c.Why, c.Do = "has no rating for "+kindWord(kind), "take a part that is rated for "+kindWord(kind)
 			c.Say = fmt.Sprintf("%s has no rating for such a load: take a part that has.", capital(part.Name))
 			return c, nil
 		}
 		as := map[catalogue.LoadKind]string{catalogue.LED: "incandescent", catalogue.Motor: "motor", catalogue.Resistive: "resistive"}[kind]
-		rating := float64(resistive) / v
-		_, inrush, _, err := site.Relay(math.Max(0.1, rating), as, v, float64(load), 1)
+		_, inrush, _, err := site.Relay(math.Max(0.1, float64(resistive)/volts), as, volts, c.VA, 1)
 		if err != nil {
 			return c, fmt.Errorf("%s: %w", part.ID, err)
 		}
 		c.Inrush = inrush
 		most = resistive / q.Power(site.Inrush[as])
-		c.assume("%s is rated for resistive loads only: a %s counts %g-fold", part.Name, kindWord(kind), site.Inrush[as])
+		c.assume("%s is rated for resistive loads only: %s count %g-fold", part.Name, kindWord(kind), site.Inrush[as])
+		derated = fmt.Sprintf(", a %gth of its resistive rating for the rush as they are switched on", site.Inrush[as])
 	}
 	c.Most = most
-	c.OK = load <= most
+	c.judge(part, load, kind, what, derated)
+	return c, nil
+}
+
+// judge writes the sentences.
+func (c *Carried) judge(part catalogue.Part, load q.Power, kind catalogue.LoadKind, what, derated string) {
+	limit := c.Most.Show(q.Metric)
+	if kind == catalogue.Motor {
+		limit = shownVA(float64(c.Most))
+	}
+	c.OK = c.VA <= float64(c.Most)*(1+1e-12)
 	switch {
 	case !c.OK:
-		c.Say = fmt.Sprintf("%s of %s is more than this %s may switch (%s): take a stronger part, or split the load.", load.Show(q.Metric), kindWord(kind), part.Kind, most.Show(q.Metric))
+		c.Why = fmt.Sprintf("may switch %s of %s%s, and here it is %s", limit, kindWord(kind), derated, what)
+		c.Do = "take a stronger part, or split the load"
+		c.Say = fmt.Sprintf("%s is more than this %s may switch (%s): take a stronger part, or split the load.", what, part.Kind, limit)
 	case part.LeastLoad > 0 && load < part.LeastLoad:
 		c.OK = false
+		c.Why = fmt.Sprintf("works steadily only from %s, and here it is %s: it would flicker or glow", part.LeastLoad.Show(q.Metric), load.Show(q.Metric))
+		c.Do = "take a part that uses the neutral, or add a bypass load"
 		c.Say = fmt.Sprintf("%s is less than the %s that this %s needs to work steadily: it may flicker or glow; take a part that uses the neutral, or add a bypass load.",
 			load.Show(q.Metric), part.LeastLoad.Show(q.Metric), part.Kind)
 	default:
-		c.Say = fmt.Sprintf("%s of %s is inside the %s that this %s may switch.", load.Show(q.Metric), kindWord(kind), most.Show(q.Metric), part.Kind)
+		c.Say = fmt.Sprintf("%s is inside the %s that this %s may switch.", what, limit, part.Kind)
 	}
-	return c, nil
 }
+
+func shownVA(v float64) string { return fmt.Sprintf("%.0f VA", v) }
 
 func kindWord(k catalogue.LoadKind) string {
 	switch k {
 	case catalogue.LED:
 		return "LED lamps"
 	case catalogue.Motor:
-		return "motor"
+		return "motors"
 	}
 	return "heating"
 }

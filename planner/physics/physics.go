@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.org/roombrief/model"
 	q "example.org/roombrief/model/quantity"
@@ -68,12 +70,21 @@ func outline(r model.Room, v *Verdict) (width, depth, ceiling float64) {
 	return width, depth, ceiling
 }
 
+// the room within a sentence: "the shower room", "the downstairs WC", "Rosa's study"; "the room" where it has neither name
+// nor id.
 func the(r model.Room) string {
-	t := r.Title()
-	if strings.Contains(t, "'") || strings.HasPrefix(strings.ToLower(t), "the ") {
+	t := strings.TrimSpace(r.Title())
+	if t == "" {
+		return "the room"
+	}
+	if strings.ContainsAny(t, "'’0123456789") {
 		return t
 	}
-	return "the " + strings.ToLower(t[:1]) + t[1:]
+	first, n := utf8.DecodeRuneInString(t)
+	if second, _ := utf8.DecodeRuneInString(t[n:]); unicode.IsUpper(first) && !unicode.IsUpper(second) { // WC keeps its capitals
+		t = string(unicode.ToLower(first)) + t[n:]
+	}
+	return "the " + strings.TrimPrefix(t, "the ")
 }
 
 // pressure of the air where the home stands, in Pa.

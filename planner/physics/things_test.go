@@ -177,6 +177,7 @@ func TestRadioTakesTheWorst(t *testing.T) {
 func TestCarries(t *testing.T) {
 	p := &model.Project{Home: model.Home{Mains: model.Mains{Voltage: 230}}}
 	relay := catalogue.Part{ID: "r", Name: "Relay", Kind: "relay", Ratings: map[catalogue.LoadKind]q.Power{catalogue.Resistive: 2300}}
+	small := catalogue.Part{ID: "s", Name: "Small", Kind: "relay", Ratings: map[catalogue.LoadKind]q.Power{catalogue.Motor: 60}}
 	dimmer := catalogue.Part{ID: "d", Name: "Dimmer", Kind: "dimmer", LeastLoad: 5, Ratings: map[catalogue.LoadKind]q.Power{catalogue.LED: 150}}
 	for _, c := range []struct {
 		part catalogue.Part
@@ -186,8 +187,10 @@ func TestCarries(t *testing.T) {
 		says string
 	}{
 		{relay, 2300, catalogue.Resistive, true, "inside the 2300 W"},
-		{relay, 383, catalogue.Motor, true, "inside the 383 W"}, // a sixth
-		{relay, 384, catalogue.Motor, false, "take a stronger part"},
+		{relay, 321, catalogue.Motor, true, "inside the 383 VA"}, // a sixth, at 0.84
+		{relay, 323, catalogue.Motor, false, "take a stronger part"},
+		{small, 18, catalogue.Motor, true, "18 W of motors (40 VA at a power factor of 0.45) is inside the 60 VA"},
+		{small, 28, catalogue.Motor, false, "28 W of motors (62 VA at a power factor of 0.45) is more than this relay may switch (60 VA): take a stronger part"},
 		{relay, 231, catalogue.LED, false, "(230 W)"}, // a tenth
 		{dimmer, 60, catalogue.LED, true, "inside the 150 W that this dimmer"},
 		{dimmer, 4, catalogue.LED, false, "less than the 5 W that this dimmer needs"},
@@ -201,6 +204,52 @@ func TestCarries(t *testing.T) {
 	}
 	if _, err := Carries(p, relay, 0, catalogue.LED); err == nil {
 		t.Error("no load is a load")
+	}
+}
+
+func TestRoomsWithoutANameAreStillRooms(t *testing.T) {
+	for _, c := range []struct{ room, want string }{
+		{"", "the room"}, {"Shower room", "the shower room"}, {"Rosa's study", "Rosa's study"}, {"WC", "the WC"}, {"The den", "the den"},
+		{"Übungsraum", "the übungsraum"}, {"Room 1", "Room 1"},
+	} {
+		if got := the(model.Room{Name: c.room}); got != c.want {
+			t.Errorf("%q: %q", c.room, got)
+		}
+	}
+	for _, n := range Room(&model.Project{}, model.Room{Circuits: []model.Circuit{{ID: "a", Lamps: 1, Flux: 500}}}) {
+		if !strings.Contains(n.Say, "in the room") {
+			t.Error(n.Say)
+		}
+	}
+}
+
+// A larger motor never draws less, and none draws less than it turns into work and heat.
+func TestApparentPowerRises(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := rapid.Float64Range(0.1, 3000).Draw(t, "watts")
+		a, factor := Apparent(q.Power(w))
+		b, _ := Apparent(q.Power(w + rapid.Float64Range(0.01, 500).Draw(t, "more")))
+		if b <= a || a < w || factor < 0.45 || factor > 1 {
+			t.Fatal(w, a, b, factor)
+		}
+	})
+}
+
+func TestBoxFill(t *testing.T) {
+	for _, c := range []struct {
+		gangs           int
+		neutral, behind bool
+		depth           float64 // in
+		needs           float64 // in³
+		ok              bool
+	}{
+		{1, true, false, 2.5, 14, true}, {1, true, true, 2.5, 18, false}, {1, true, true, 2.8, 18, true},
+		{1, false, true, 2.5, 14, true}, {2, true, true, 2.5, 30, true}, {2, true, true, 2.25, 30, false}, {1, true, false, 2, 14, false},
+	} {
+		f, err := BoxFill(c.gangs, c.neutral, c.behind, c.depth*0.0254)
+		if err != nil || f.Needs != c.needs || f.OK != c.ok || !f.OK && !strings.Contains(f.Say, "read the volume that is marked") {
+			t.Errorf("%+v: %+v %v", c, f, err)
+		}
 	}
 }
 

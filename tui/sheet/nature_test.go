@@ -34,7 +34,7 @@ func TestNatureStandsBesideItsLines(t *testing.T) {
 		{"alder-row.yaml", "utility", "ventilation/within", []string{"you asked for 1 h: a 10 l/s fan does it"}},
 		{"alder-row.yaml", "shower-room", "leak/points", []string{"5 l are out when somebody is told and 150 l when it is shut by hand", "a motor valve would make that 9 l", "replaces no certified smoke"}},
 		{"alder-row.yaml", "shower-room", "leak/within", []string{"If the tray of the shower room lets go", "230 l when it is shut by hand"}},
-		{"alder-row.yaml", "hall", "/circuits", []string{"30 lx to 75 lx is usual: 1 more lamp like those there does it."}},
+		{"alder-row.yaml", "hall", "/circuits", []string{"30 to 75 lx is usual: 1 more lamp like those there does it."}},
 		{"larkspur-lane.yaml", "laundry", "/appliances", []string{"plug in nothing else on its circuit"}},
 	} {
 		got := beside(at(t, c.file, c.room, c.path, 116, 45))

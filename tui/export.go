@@ -32,7 +32,7 @@ func (r *root) export(dir string) tea.Cmd {
 	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program}
 	only := ""
 	switch {
-	case r.proof.busy:
+	case !r.proof.told():
 		r.proof.papersTo = &dir // the paper of the promises follows when they are proved
 	default:
 		o.Proved = r.provedRooms()

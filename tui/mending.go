@@ -3,15 +3,11 @@ package tui
 import (
 	"context"
 	"slices"
-	"sync"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/roombrief/model"
-	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
-	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/tui/page"
 )
 
@@ -27,22 +23,6 @@ type mending struct {
 type mended struct {
 	gen   int
 	known page.Mends
-}
-
-// mender searches, and remembers what it has proved on the way.
-func mender() func(context.Context, *model.Project, *catalogue.Catalogue, proof.Verdict) (remedy.Result, error) {
-	var mu sync.Mutex
-	known := &proof.Cache{}
-	return func(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict) (remedy.Result, error) {
-		mu.Lock()
-		if known.Len() > most {
-			known = &proof.Cache{}
-		}
-		e := remedy.Usual
-		e.Cache = known
-		mu.Unlock()
-		return remedy.For(ctx, p, c, v, e)
-	}
 }
 
 // stop tells the search that runs to stop; what it was about has changed.

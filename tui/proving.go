@@ -2,55 +2,53 @@ package tui
 
 import (
 	"context"
-	"sync"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/roombrief/model"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
-	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/tui/page"
 )
 
-// proving is what is known of the promises, and the rooms that are still to be proved. It follows planning: a
+// proving is what is known of the promises, and what is still to be found out. It follows planning: a
 // plan that comes starts it, and an edit stops it.
 type proving struct {
-	gen    int
-	ctx    context.Context
-	cancel context.CancelFunc
-	known  *page.Proofs
-	sheet  rules.Sheet
-	left   []string // rooms still to be proved; "" is the home as a whole
-	busy   bool     // also while the plan is on its way
+	gen     int
+	ctx     context.Context
+	cancel  context.CancelFunc
+	known   *page.Proofs
+	plan    *planner.Plan
+	left    []task // still to be done, one after the other
+	running bool   // one of them is being done: now
+	now     task
+	busy    bool // verdicts are still to come, also while the plan is on its way
+	faults  bool // what a fault does to each promise is to be shown
 
 	papersTo *string // where the paper of the promises is to follow the others; nil when it isn't
 }
 
-// most is how many proved cases are kept in mind: far more than a home has, so that what an edit leaves as it
-// was isn't proved again.
-const most = 20_000
-
-// remembering proves rooms, and remembers what it has proved of them.
-func remembering() func(context.Context, *model.Project, rules.Sheet, string) ([]proof.Verdict, error) {
-	var mu sync.Mutex
-	known := &proof.Cache{}
-	return func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error) {
-		mu.Lock()
-		if known.Len() > most {
-			known = &proof.Cache{}
-		}
-		cache := known
-		mu.Unlock()
-		return proof.Room(ctx, p, sheet, room, proof.Options{Cache: cache})
-	}
+// task is one question about a room; "" is the home as a whole.
+type task struct {
+	room string
+	what asking
 }
 
-// proved is one room's verdicts.
+type asking int
+
+const (
+	verdicts asking = iota // of its promises
+	blames                 // which limits break the broken ones
+	failing                // what a fault does to the kept ones
+)
+
+// proved is the answer to a task.
 type proved struct {
 	gen      int
-	room     string
+	task     task
 	verdicts []proof.Verdict
+	blames   []planner.Blame
 	err      error
 }
 
@@ -60,7 +58,7 @@ func (p *proving) stop() {
 		p.cancel()
 	}
 	p.gen++
-	p.left, p.busy, p.papersTo = nil, true, nil
+	p.left, p.running, p.busy, p.papersTo = nil, false, true, nil
 }
 
 // prove starts proving the newest plan: the room in front first, then the others as they are walked.
@@ -80,47 +78,101 @@ func (r *root) prove() tea.Cmd {
 		first = room
 	}
 	p.ctx, p.cancel = context.WithCancel(context.Background())
-	p.sheet, p.known = r.plan.plan.Fitted, p.known.Aged(all)
+	p.plan, p.known = r.plan.plan, p.known.Aged(all)
 	for _, id := range all {
 		if id == first {
-			p.left = append([]string{id}, p.left...)
+			p.left = slices.Insert(p.left, 0, task{id, verdicts})
 		} else {
-			p.left = append(p.left, id)
+			p.left = append(p.left, task{id, verdicts})
 		}
 	}
 	return r.proveNext()
 }
 
-// proveNext proves the next room off the thread.
+// proveNext does the next task off the thread.
 func (r *root) proveNext() tea.Cmd {
 	p := &r.proof
-	if len(p.left) == 0 {
-		p.busy = false
-		p.cancel()
+	p.busy = p.busy && slices.ContainsFunc(p.left, func(t task) bool { return t.what == verdicts })
+	if p.running = len(p.left) > 0; !p.running {
 		return nil
 	}
-	room := p.left[0]
-	p.left = p.left[1:]
-	ctx, gen, project, sheet, prove := p.ctx, p.gen, r.session.project, p.sheet, r.o.prove
+	t := p.left[0]
+	p.left, p.now = p.left[1:], t
+	ctx, gen, project, plan, o := p.ctx, p.gen, r.session.project, p.plan, &r.o
+	x, _ := p.known.Of(t.room)
 	return safely(func() tea.Msg {
-		verdicts, err := prove(ctx, project, sheet, room)
-		return proved{gen: gen, room: room, verdicts: verdicts, err: err}
+		out := proved{gen: gen, task: t}
+		switch t.what {
+		case verdicts:
+			out.verdicts, out.err = o.prove(ctx, project, plan.Fitted, t.room)
+		case failing:
+			out.verdicts, out.err = o.fail(ctx, project, plan.Fitted, t.room)
+		case blames:
+			out.blames, out.err = o.blame(ctx, project, plan, t.room, append(slices.Clone(x.Verdicts), x.Faults...))
+		}
+		return out
 	})
 }
 
-// takeProved keeps a room's verdicts, unless something was changed meanwhile, and goes on to the next room.
+// takeProved keeps what was found out of a room, unless something was changed meanwhile, and goes on.
 func (r *root) takeProved(m proved) tea.Cmd {
 	p := &r.proof
 	if m.gen != p.gen {
 		return nil
 	}
-	p.known = p.known.With(m.room, page.Proved{Verdicts: m.verdicts, Sheet: p.sheet, Fault: m.err})
-	next := r.proveNext()
+	x, _ := p.known.Of(m.task.room)
+	switch m.task.what {
+	case verdicts:
+		x = page.Proved{Verdicts: m.verdicts, Sheet: p.plan.Fitted, Fault: m.err}
+	case failing:
+		x.Faults, x.Failed, x.FailFault = m.verdicts, true, m.err
+	case blames:
+		x.Blames = m.blames // where they can't be found the verdicts stand alone
+	}
+	p.known = p.known.With(m.task.room, x)
+	if t := (task{m.task.room, blames}); m.task.what != blames && anyBroken(m.verdicts) && !slices.Contains(p.left, t) {
+		p.left = append(p.left, t)
+	}
+	next := tea.Batch(r.proveNext(), r.fail())
 	r.show()
-	if to := p.papersTo; to != nil && !p.busy {
+	if to := p.papersTo; to != nil && p.told() {
 		return tea.Batch(next, r.mend(), r.export(*to))
 	}
 	return tea.Batch(next, r.mend())
+}
+
+// told reports whether all is known that the paper of the promises says.
+func (p *proving) told() bool {
+	said := func(t task) bool { return t.what != failing }
+	return !p.busy && !slices.ContainsFunc(p.left, said) && !(p.running && said(p.now))
+}
+
+func anyBroken(vs []proof.Verdict) bool {
+	return slices.ContainsFunc(vs, func(v proof.Verdict) bool { return v.State == proof.Breaks })
+}
+
+// fail asks what faults do to the promises of the room in front, where that is to be shown and isn't known.
+func (r *root) fail() tea.Cmd {
+	p := &r.proof
+	t := task{r.at.room, failing}
+	x, known := p.known.Of(t.room)
+	if !p.faults || r.session == nil || r.at.page != page.Promises && r.at.page != page.Story ||
+		!known || x.Stale || x.Failed || x.Fault != nil || slices.Contains(p.left, t) || p.running && p.now == t {
+		return nil
+	}
+	p.left = slices.Insert(p.left, 0, t)
+	if p.running {
+		return nil
+	}
+	return r.proveNext()
+}
+
+// showFaults turns what faults do to the promises on and off.
+func (r *root) showFaults() tea.Cmd {
+	r.proof.faults = !r.proof.faults
+	cmd := r.fail()
+	r.show()
+	return cmd
 }
 
 // provedRooms are the verdicts for the papers: the home as a whole, then the rooms as they are walked.
@@ -128,7 +180,7 @@ func (r *root) provedRooms() []papers.Proved {
 	out := []papers.Proved{}
 	add := func(room string) {
 		if x, ok := r.proof.known.Of(room); ok && x.Fault == nil && !x.Stale {
-			out = append(out, papers.Proved{Room: room, Verdicts: x.Verdicts})
+			out = append(out, papers.Proved{Room: room, Verdicts: x.Verdicts, Blames: x.Blames})
 		}
 	}
 	add("")

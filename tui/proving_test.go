@@ -78,7 +78,7 @@ func TestVerdictsOfAnOlderPlanAreDropped(t *testing.T) {
 	b, _ := provingBench(t, two, 80, 24)
 	b.settle()
 	known := b.r.proof.known
-	b.send(proved{gen: b.r.proof.gen - 1, room: "den", err: errors.New("stale")})
+	b.send(proved{gen: b.r.proof.gen - 1, task: task{room: "den"}, err: errors.New("stale")})
 	if b.r.proof.known != known {
 		t.Error("stale verdicts were taken")
 	}
@@ -129,6 +129,55 @@ func TestTheRoomsCountIsSeenBesideTheInterview(t *testing.T) {
 	b.sees("1 broken")
 }
 
+func TestFaultsAreProvedWhenAskedForAndAgainAfterAnEdit(t *testing.T) {
+	b, _ := provingBench(t, two, 100, 40)
+	b.r.at.room = "den"
+	b.settle()
+	b.press("8")
+	b.settle()
+	if x, _ := b.r.proof.known.Of("den"); x.Failed {
+		t.Fatal("faults are proved unasked")
+	}
+	for range 2 {
+		if !b.r.proof.faults {
+			b.press("f")
+		}
+		b.settle()
+		x, _ := b.r.proof.known.Of("den")
+		if !x.Failed || len(x.Faults) == 0 {
+			t.Fatal("faults are not proved")
+		}
+		b.sees("with one fault at a time")
+		b.press("2", "ctrl+p") // an edit
+		b.take(b.r.carry(page.Goto{Page: page.Promises, Room: "den"}))
+	}
+	b.settle()
+	b.press("f")
+	b.settle()
+	if b.r.proof.faults {
+		t.Error("a second press doesn't put them away")
+	}
+}
+
+func TestTheLimitIsFoundAfterTheVerdicts(t *testing.T) {
+	b, _ := provingBench(t, two, 80, 24)
+	asked := ""
+	b.r.o.blame = func(_ context.Context, _ *model.Project, _ *planner.Plan, room string, vs []proof.Verdict) ([]planner.Blame, error) {
+		asked += room
+		if b.r.proof.busy {
+			t.Error("the verdicts wait for it")
+		}
+		return []planner.Blame{{Promise: vs[0].Promise.ID, Text: "It is the longest wait."}}, nil
+	}
+	b.r.at.room = "den"
+	b.settle()
+	b.press("8")
+	b.sees("It is the longest wait.")
+	if asked != "den" {
+		t.Errorf("asked of the rooms %q", asked)
+	}
+}
+
 func TestThePaperOfThePromisesFollowsWhenTheyAreProved(t *testing.T) {
 	b, _ := provingBench(t, two, 80, 24)
 	var names []string
@@ -160,7 +209,7 @@ func TestThePaperOfThePromisesFollowsWhenTheyAreProved(t *testing.T) {
 // planned and proved, with what the edit leaves as it was known from before.
 func BenchmarkEditToVerdict(b *testing.B) {
 	x := newBench(b, string(fixtures.Homes()[0].Source), 120, 40)
-	x.r.o.prove = remembering()
+	x.r.o.prove = (&recall{}).prove
 	x.wait = nil
 	x.r.turn(place{page: page.Sheet, room: "hall"}, false)
 	run := func(cmd tea.Cmd) (done bool) {

@@ -225,7 +225,7 @@ func (r *root) snapshot() page.Snapshot {
 	s.Doc, s.Project, s.File = r.session.hist.now(), r.session.project, r.session.file
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
 	s.Proofs, s.Proving = r.proof.known, r.proof.busy
-	s.Mends = r.mends.known
+	s.Mends, s.Faults = r.mends.known, r.proof.faults
 	s.Units = units(s.Project)
 	s.ReadOnly = r.session.readOnly
 	s.CanUndo, s.CanRedo = r.session.hist.canUndo(), r.session.hist.canRedo()
@@ -292,9 +292,12 @@ func (r *root) carry(a page.Action) tea.Cmd {
 		return r.reckon(a)
 	case page.Goto:
 		r.goTo(a)
-		return r.mend()
+		return tea.Batch(r.mend(), r.fail())
 	case page.Back:
 		r.back()
+		return r.fail()
+	case page.Faults:
+		return r.showFaults()
 	case page.Open:
 		return r.openFile(a)
 	case page.Undo:

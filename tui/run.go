@@ -19,6 +19,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/remedy"
@@ -42,6 +43,8 @@ type Options struct {
 	open        func(file string, create bool, source []byte) (*Opened, error)
 	writePapers func(dir string, all []papers.Paper) error
 	prove       func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error)
+	fail        func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error)
+	blame       func(ctx context.Context, p *model.Project, plan *planner.Plan, room string, vs []proof.Verdict) ([]planner.Blame, error)
 	mend        func(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict) (remedy.Result, error)
 	offers      func() start.Options
 	after       func(time.Duration, tea.Msg) tea.Cmd
@@ -111,11 +114,18 @@ func (o Options) filled() Options {
 	if o.writePapers == nil {
 		o.writePapers = writePapers
 	}
+	m := &recall{}
 	if o.prove == nil {
-		o.prove = remembering()
+		o.prove = m.prove
+	}
+	if o.fail == nil {
+		o.fail = m.fail
+	}
+	if o.blame == nil {
+		o.blame = m.blame
 	}
 	if o.mend == nil {
-		o.mend = mender()
+		o.mend = m.mend
 	}
 	return o
 }

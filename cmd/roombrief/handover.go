@@ -99,7 +99,11 @@ func provedRooms(ctx context.Context, p *model.Project, plan planner.Plan) ([]pa
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, papers.Proved{Room: id, Verdicts: verdicts})
+		blames, err := plan.Blames(ctx, p, id, verdicts, proof.Options{Cache: cache})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, papers.Proved{Room: id, Verdicts: verdicts, Blames: blames})
 	}
 	return out, nil
 }

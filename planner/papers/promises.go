@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/story"
 )
@@ -18,6 +19,7 @@ const Promises = "promises.md"
 type Proved struct {
 	Room     string
 	Verdicts []proof.Verdict
+	Blames   []planner.Blame // limits that break some of them
 }
 
 // promiseSheet is what the briefs promise, room by room, with the verdicts, the stories of the broken and what
@@ -63,6 +65,11 @@ func (s source) roomPromises(b *bytes.Buffer, r Proved) error {
 		fmt.Fprintf(b, "- **%s**: %s%s\n", v.State, text(story.Sentence(v)), leans)
 		if remark := s.remark(v); remark != "" {
 			fmt.Fprintf(b, "  %s\n", text(remark))
+		}
+		for _, x := range r.Blames {
+			if x.Promise == v.Promise.ID && x.Fault == v.Fault {
+				fmt.Fprintf(b, "  %s\n", text(x.Text))
+			}
 		}
 	}
 	b.WriteString("\n")

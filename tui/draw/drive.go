@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/page"
 )
 
 // Drive carries out the moves that all lists share, and tells whether the command was one.
@@ -29,6 +30,28 @@ func (l *Leaf) Drive(do keys.Command) bool {
 		return false
 	}
 	return true
+}
+
+// Take sees to a key or the mouse on a page of one list: its own moves are made, a key that is off says why, and do has the rest. A
+// click on the item under the cursor is keys.Take.
+func (l *Leaf) Take(msg tea.Msg, help []keys.Binding, do func(keys.Command) page.Action) page.Action {
+	switch msg := msg.(type) {
+	case tea.MouseMsg:
+		if l.Mouse(msg) {
+			return do(keys.Take)
+		}
+	case tea.KeyMsg:
+		b, ok := keys.Find(help, msg)
+		switch {
+		case !ok:
+		case b.Off != "":
+			return page.Say{Text: b.Off}
+		case l.Drive(b.Do):
+		default:
+			return do(b.Do)
+		}
+	}
+	return nil
 }
 
 // Mouse scrolls on the wheel and puts the cursor where it is clicked. Again tells of a click on the

@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/theme"
 )
 
 // Right makes s exactly w cells wide, ending at the right.
@@ -63,6 +64,20 @@ func Hang(mark, s string, w int) []string {
 		}
 	}
 	return lines
+}
+
+// Heading is a name on a hair rule, w cells wide.
+func Heading(t theme.Theme, name string, w int) string {
+	return t.Strong.Render(name) + " " + t.Hair.Render(strings.Repeat(t.Glyphs.Hair, max(w-layout.Width(name)-1, 0)))
+}
+
+// Paragraph is a text of a page that belongs to no item.
+func Paragraph(text string, w int) []Row {
+	var out []Row
+	for _, s := range Wrap(text, w) {
+		out = append(out, Row{Text: s, Item: -1})
+	}
+	return out
 }
 
 // Decimals pads the texts so that their decimal points stand under each other; a text without one

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
 )
 
@@ -48,6 +49,38 @@ func RoomOf(path string) string {
 		return ""
 	}
 	return head
+}
+
+// Beside turns a page to the room before or after the one that is open; it answers nothing to any other command.
+func Beside(s page.Snapshot, to page.ID, do keys.Command) page.Action {
+	by := 1
+	switch do {
+	case keys.PrevRoom:
+		by = -1
+	case keys.NextRoom:
+	default:
+		return nil
+	}
+	if id := RoomBeside(s.Project, s.Room, by); id != "" {
+		return page.Goto{Page: to, Room: id}
+	}
+	return page.Say{Text: "There is no room beyond this one."}
+}
+
+// Upper begins a sentence.
+func Upper(s string) string {
+	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
+}
+
+// Lower puts the beginning of a sentence inside one.
+func Lower(s string) string {
+	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
+		return string(s[0]-'A'+'a') + s[1:]
+	}
+	return s
 }
 
 // Planning is a word for the head of a page while its plan follows an older document; else "".

@@ -30,6 +30,7 @@ const (
 
 	Chart Command = "chart"
 	Ideal Command = "without limits"
+	Fails Command = "faults"
 
 	Mend1 Command = "mend it"
 	Mend2 Command = "mend it the second way"
@@ -114,6 +115,7 @@ var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
 // Promises is what the briefs promise, with the verdicts.
 var Promises = Group{Page: "Promises", Bindings: between(
 	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "story", Help: "Open the story that breaks the promise, or the promises of the room under the cursor."},
+	Binding{Do: Fails, Keys: []string{"f"}, Cap: "f", Text: "faults", Help: "Show what each promise comes to while one thing fails: a battery, the mains, the controller, the internet, the clock."},
 )}
 
 // Story is how a promise breaks.

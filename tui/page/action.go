@@ -70,6 +70,9 @@ type Say struct {
 // Export writes the papers into a folder; "" is the folder named after the file, beside it.
 type Export struct{ Dir string }
 
+// Faults turns what one fault at a time does to the promises on and off.
+type Faults struct{}
+
 // Several are carried out in order.
 type Several []Action
 
@@ -85,6 +88,7 @@ func (Redo) action()    {}
 func (Quit) action()    {}
 func (Say) action()     {}
 func (Export) action()  {}
+func (Faults) action()  {}
 func (Several) action() {}
 
 // Refused tells a page that its Edit did not go through; nothing was changed.

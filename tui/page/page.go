@@ -87,6 +87,7 @@ type Snapshot struct {
 	Proofs    *Proofs               // verdicts so far; nil before the first
 	Mends     *Mends                // what would mend the promise whose story is in front; nil before that is asked
 	Proving   bool                  // some of them follow an older document, or are still to come
+	Faults    bool                  // what a fault does to each promise is shown, too
 	Room      string                // the room that pages of a room speak of; "" when there is none
 	At        string                // path that Goto asked for, "" when none
 	File      string

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
 )
@@ -19,6 +20,46 @@ type Proved struct {
 	Sheet    rules.Sheet // on which they were decided
 	Stale    bool        // they follow an older document
 	Fault    error       // why they could not be decided
+	Blames   []planner.Blame
+
+	Faults    []proof.Verdict // what one fault at a time does to the kept ones
+	Failed    bool            // Faults are known
+	FailFault error           // why they could not be decided
+}
+
+// Blame is what is known of the limit that breaks a promise; "" when nothing is, or none does.
+func (x Proved) Blame(v *proof.Verdict) string {
+	for _, b := range x.Blames {
+		if b.Promise == v.Promise.ID && b.Fault == v.Fault {
+			return b.Text
+		}
+	}
+	return ""
+}
+
+// FaultsOf are what one fault at a time does to a promise.
+func (x Proved) FaultsOf(v *proof.Verdict) []*proof.Verdict {
+	var out []*proof.Verdict
+	for i := range x.Faults {
+		f := &x.Faults[i]
+		id := v.Promise.ID + "/" + strings.ReplaceAll(string(f.Fault.Kind), " ", "-")
+		if f.Promise.ID == id || f.Promise.ID == id+"/"+f.Fault.Thing {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// Verdict is that of a promise by its name, also with a fault.
+func (x Proved) Verdict(promise string) (proof.Verdict, bool) {
+	for _, all := range [2][]proof.Verdict{x.Verdicts, x.Faults} {
+		for _, v := range all {
+			if v.Promise.ID == promise {
+				return v, true
+			}
+		}
+	}
+	return proof.Verdict{}, false
 }
 
 // Of is what is known of a room, and whether anything is.

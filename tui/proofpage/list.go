@@ -5,11 +5,9 @@ package proofpage
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/story"
 	"example.org/roombrief/tui/draw"
@@ -37,6 +35,7 @@ type line struct {
 type drawn struct {
 	proofs  *page.Proofs
 	proving bool
+	faults  bool
 	fault   error
 	room    string
 	inner   int
@@ -67,7 +66,7 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil || p.snap.Project == nil {
 		return
 	}
-	now := drawn{p.snap.Proofs, p.snap.Proving, p.snap.PlanFault, p.snap.Room, p.leaf.Inner()}
+	now := drawn{p.snap.Proofs, p.snap.Proving, p.snap.Faults, p.snap.PlanFault, p.snap.Room, p.leaf.Inner()}
 	if p.drawn == now {
 		return
 	}
@@ -85,8 +84,11 @@ func (p *Page) head() string {
 	t, left, right := p.leaf.Theme, "", ""
 	if x, ok := p.snap.Proofs.Of(p.snap.Room); ok && len(x.Verdicts) > 0 {
 		left = number(len(x.Verdicts), "promise") + ": " + page.Said(x.Tally())
+		if f := (page.Proved{Verdicts: x.Faults}).Tally(); p.snap.Faults && x.Failed && f.All() > 0 {
+			left += "; with one fault at a time " + page.Said(f)
+		}
 	}
-	if p.snap.Proving {
+	if x, _ := p.snap.Proofs.Of(p.snap.Room); p.snap.Proving || p.snap.Faults && !x.Failed && len(x.Verdicts) > 0 {
 		right = "proving"
 	}
 	return t.Faint.Render(layout.Ends(left, right, p.leaf.Inner(), t.Glyphs.More))
@@ -96,15 +98,18 @@ func (p *Page) head() string {
 func (p *Page) promises() []draw.Row {
 	x, known := p.snap.Proofs.Of(p.snap.Room)
 	if why := p.nothing(x, known); why != "" {
-		var rows []draw.Row
-		for _, s := range draw.Wrap(why, p.leaf.Inner()) {
-			rows = append(rows, draw.Row{Text: s, Item: -1})
-		}
-		return rows
+		return draw.Paragraph(why, p.leaf.Inner())
 	}
 	var rows []draw.Row
+	if p.snap.Faults && x.FailFault != nil {
+		rows = append(draw.Paragraph(fmt.Sprintf("What faults do could not be found: %v", x.FailFault), p.leaf.Inner()), draw.Row{Item: -1})
+	}
 	for i := range x.Verdicts {
-		rows = append(rows, p.promise(&x.Verdicts[i])...)
+		v := &x.Verdicts[i]
+		rows = append(rows, p.promise(x, v, story.Sentence(*v), "")...)
+		if p.snap.Faults {
+			rows = append(rows, p.faults(x, v)...)
+		}
 	}
 	return rows
 }
@@ -128,23 +133,50 @@ func (p *Page) nothing(x page.Proved, known bool) string {
 
 const wordCells = 11 // of a verdict's word with the space before it
 
-// promise is the rows of one promise: its mark, its sentence, its verdict at the right.
-func (p *Page) promise(v *proof.Verdict) []draw.Row {
+// promise is the rows of one promise: its mark, its sentence, its verdict at the right, and under it the limit that breaks it.
+func (p *Page) promise(x page.Proved, v *proof.Verdict, sentence, in string) []draw.Row {
 	t, inner := p.leaf.Theme, p.leaf.Inner()
 	mark, style := verdict(t, v.State)
-	lines := draw.Wrap(story.Sentence(*v), max(inner-2-wordCells, 12))
+	lead := in + "  "
+	words := max(inner-len(lead)-wordCells, 12)
+	lines := draw.Wrap(sentence, words)
 	item := len(p.lines)
 	p.lines = append(p.lines, line{verdict: v, room: p.snap.Room})
 	var rows []draw.Row
 	for i, s := range lines {
-		text := "  " + s
+		text := lead + s
 		if i == 0 {
 			word := draw.Right(string(v.State), wordCells, "")
-			text = style(mark) + " " + layout.Fit(s, max(inner-2-wordCells, 1), t.Glyphs.More) + style(word)
+			text = in + style(mark) + " " + layout.Fit(s, max(inner-len(lead)-wordCells, 1), t.Glyphs.More) + style(word)
 		}
 		rows = append(rows, draw.Row{Text: text, Item: item})
 	}
+	for _, s := range draw.Wrap(x.Blame(v), words) {
+		rows = append(rows, draw.Row{Text: lead + t.Faint.Render(s), Item: item})
+	}
 	rows[0].Note = p.note(v)
+	return rows
+}
+
+// faults are what one fault at a time does to a promise: those that break it each on its own, the others in one sentence.
+func (p *Page) faults(x page.Proved, v *proof.Verdict) []draw.Row {
+	const in = "  "
+	t := p.leaf.Theme
+	var kept []string
+	var rows []draw.Row
+	for _, f := range x.FaultsOf(v) {
+		if f.State == proof.Kept {
+			kept = append(kept, f.Fault.String())
+			continue
+		}
+		rows = append(rows, p.promise(x, f, draw.Upper(f.Fault.String())+".", in)...)
+	}
+	if len(kept) == 0 {
+		return rows
+	}
+	for _, s := range draw.Wrap("Kept "+draw.List(kept)+".", max(p.leaf.Inner()-2*len(in)-wordCells, 12)) {
+		rows = append(rows, draw.Row{Text: in + in + t.Faint.Render(s), Item: -1})
+	}
 	return rows
 }
 
@@ -178,123 +210,9 @@ func (p *Page) note(v *proof.Verdict) []string {
 	}
 	out = append(out, "It leans on this:")
 	for _, a := range v.Promise.Assumes {
-		out = append(out, upper(a.Text)+".")
+		out = append(out, draw.Upper(a.Text)+".")
 	}
 	return out
-}
-
-// assumptions of the room, each once.
-func (p *Page) assumptions() []string {
-	var out []string
-	x, _ := p.snap.Proofs.Of(p.snap.Room)
-	for _, v := range x.Verdicts {
-		for _, a := range v.Promise.Assumes {
-			if !slices.Contains(out, a.Text) {
-				out = append(out, a.Text)
-			}
-		}
-	}
-	return out
-}
-
-// assumed lists them under the promises.
-func (p *Page) assumed() []draw.Row {
-	all := p.assumptions()
-	if len(all) == 0 {
-		return nil
-	}
-	t, inner := p.leaf.Theme, p.leaf.Inner()
-	rows := []draw.Row{{Item: -1}, {Text: heading(t, "It is assumed that", inner), Item: -1}}
-	for i, s := range all {
-		for _, l := range draw.Hang(draw.Right(fmt.Sprint(i+1), 2, "")+"  ", s, inner) {
-			rows = append(rows, draw.Row{Text: t.Faint.Render(l), Item: -1})
-		}
-	}
-	return rows
-}
-
-// remarks are what there is to say of a verdict besides its word.
-func remarks(v *proof.Verdict) []string {
-	var out []string
-	switch v.State {
-	case proof.Empty:
-		out = append(out, "What it is about never comes about, so there is nothing to keep.")
-	case proof.Undecided:
-		out = append(out, "Not decided: "+v.Why+".")
-	case proof.Breaks:
-		if v.Why != "" {
-			out = append(out, upper(v.Why)+".")
-		}
-		if v.Moving > 0 {
-			out = append(out, fmt.Sprintf("It is kept if whoever is inside moves at least every %s.", q.Span(v.Moving)))
-		}
-	}
-	return out
-}
-
-// others are the rooms of the home with their counts.
-func (p *Page) others() []draw.Row {
-	t, inner := p.leaf.Theme, p.leaf.Inner()
-	if len(p.snap.Project.Rooms) < 2 && p.snap.Room != "" {
-		return nil
-	}
-	title := "The other rooms"
-	if p.snap.Room == "" {
-		title = "The rooms"
-	}
-	rows := []draw.Row{{Item: -1}, {Text: heading(t, title, inner), Item: -1, Head: true}}
-	add := func(room, name string) {
-		if room == p.snap.Room {
-			return
-		}
-		x, known := p.snap.Proofs.Of(room)
-		mark, style, said := " ", t.Text.Render, ""
-		switch tally := x.Tally(); {
-		case !known:
-			said = "proving"
-		case tally.All() == 0:
-			said = "nothing promised"
-		case tally.Broken > 0:
-			mark, style = verdict(t, proof.Breaks)
-			said = page.Said(tally)
-		default:
-			mark, style = verdict(t, proof.Kept)
-			said = page.Said(tally)
-		}
-		if !known && (!p.snap.Proving && !p.snap.Planning) {
-			said = ""
-		}
-		cells := min(layout.Width(said), max(inner-10, 1))
-		text := style(mark) + " " + layout.Fit(name, max(inner-cells-3, 1), t.Glyphs.More) + " " + layout.Cut(said, cells, t.Glyphs.More)
-		rows = append(rows, draw.Row{Text: text, Item: len(p.lines), Note: []string{"Press Enter for the promises of this room."}})
-		p.lines = append(p.lines, line{room: room})
-	}
-	if x, ok := p.snap.Proofs.Of(""); ok && len(x.Verdicts) > 0 {
-		add("", "The home as a whole")
-	}
-	for _, r := range p.snap.Project.Rooms {
-		add(r.ID, page.RoomName(r))
-	}
-	return rows
-}
-
-// heading stands on a hair rule.
-func heading(t theme.Theme, name string, width int) string {
-	return t.Strong.Render(name) + " " + t.Hair.Render(strings.Repeat(t.Glyphs.Hair, max(width-layout.Width(name)-1, 0)))
-}
-
-func number(n int, what string) string {
-	if n == 1 {
-		return "One " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func upper(s string) string {
-	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
 }
 
 // View draws the page.
@@ -324,50 +242,23 @@ func (p *Page) Help() []keys.Binding {
 				bs[i].Text = "to the room"
 			}
 		}
-	case l.verdict.State == proof.Breaks && len(l.verdict.Story) == 0:
-		keys.Off(bs, keys.Take, "it is broken whatever happens, so there is no story")
-	case len(l.verdict.Story) == 0:
+	case l.verdict.State != proof.Breaks:
 		keys.Off(bs, keys.Take, "only a broken promise has a story")
 	}
 	return bs
 }
 
 // Update takes keys and the mouse.
-func (p *Page) Update(msg tea.Msg) page.Action {
-	switch msg := msg.(type) {
-	case tea.MouseMsg:
-		if p.leaf.Mouse(msg) {
-			return p.open()
-		}
-	case tea.KeyMsg:
-		b, ok := keys.Find(p.Help(), msg)
-		switch {
-		case !ok:
-		case b.Off != "":
-			return page.Say{Text: b.Off}
-		case p.leaf.Drive(b.Do):
-		default:
-			return p.do(b.Do)
-		}
-	}
-	return nil
-}
+func (p *Page) Update(msg tea.Msg) page.Action { return p.leaf.Take(msg, p.Help(), p.do) }
 
 func (p *Page) do(do keys.Command) page.Action {
 	switch do {
 	case keys.Take:
 		return p.open()
-	case keys.NextRoom, keys.PrevRoom:
-		by := 1
-		if do == keys.PrevRoom {
-			by = -1
-		}
-		if id := draw.RoomBeside(p.snap.Project, p.snap.Room, by); id != "" {
-			return page.Goto{Page: page.Promises, Room: id}
-		}
-		return page.Say{Text: "There is no room beyond this one."}
+	case keys.Fails:
+		return page.Faults{}
 	}
-	return nil
+	return draw.Beside(p.snap, page.Promises, do)
 }
 
 // open turns to the story of a broken promise, or to the promises of another room.
@@ -381,7 +272,7 @@ func (p *Page) open() page.Action {
 			room = page.HomeItself
 		}
 		return page.Goto{Page: page.Promises, Room: room}
-	case len(l.verdict.Story) > 0:
+	case l.verdict.State == proof.Breaks:
 		return page.Goto{Page: page.Story, At: l.verdict.Promise.ID}
 	}
 	return nil

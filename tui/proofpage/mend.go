@@ -26,10 +26,10 @@ func (p *Tale) found() []remedy.Remedy {
 // mends are the rows under the story: what would mend it, each with its key, its price, and what else it changes.
 func (p *Tale) mends(w int) []row {
 	m, ok := p.snap.Mends.Of(p.snap.Room, p.promise)
-	if !ok || len(p.story.Lines) == 0 || p.verdict.State != proof.Breaks || p.verdict.Fault.Kind != promises.NoFault {
+	if !ok || p.verdict.State != proof.Breaks || p.verdict.Fault.Kind != promises.NoFault {
 		return nil
 	}
-	at := len(p.story.Lines) - 1
+	at := p.end()
 	plain := func(text string) []row {
 		out := []row{{line: at}}
 		for _, s := range draw.Wrap(text, w) {

@@ -163,8 +163,12 @@ func TestEmptyAndUndecidedSayWhy(t *testing.T) {
 	}
 	s = changed(s, "den", func(v *proof.Verdict) { v.State, v.Why = proof.Breaks, "no story makes den/on act" })
 	d := trial.Sit(t, New(), s, 76, 24).Press("enter")
-	if got := d.Seen(); at(got, "No story makes den/on act.") < 0 || d.Said() != "it is broken whatever happens, so there is no story" {
-		t.Errorf("broken whatever happens, said %q:\n%s", d.Said(), got)
+	if got := d.Seen(); at(got, "No story makes den/on act.") < 0 || d.Last != (page.Goto{Page: page.Story, At: "den/never-dark-on-someone"}) {
+		t.Errorf("broken whatever happens, Enter does %v:\n%s", d.Last, got)
+	}
+	s.At = "den/never-dark-on-someone"
+	if got := trial.Sit(t, NewStory(), s, 76, 24).Seen(); at(got, "there is no story to show") < 0 {
+		t.Errorf("it doesn't say why there is no story:\n%s", got)
 	}
 	s = changed(s, "den", func(v *proof.Verdict) { v.State = proof.Empty })
 	if got := trial.Sit(t, New(), s, 76, 24).Seen(); at(got, "never comes about") < 0 {

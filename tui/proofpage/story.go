@@ -25,7 +25,8 @@ type Tale struct {
 	verdict proof.Verdict
 	from    *page.Proofs // that the story was told from
 	story   story.Story
-	why     string // there is no story to show; "" when there is one
+	why     string // there is nothing to show; "" when there is
+	blame   string // the limit that breaks the promise; "" when none does
 	at      int    // line under the cursor
 	top     int    // first row of the lines that is shown
 	rows    []row
@@ -65,7 +66,7 @@ func (p *Tale) Show(s page.Snapshot) {
 		p.from = s.Proofs
 	}
 	if fresh {
-		p.at, p.top = max(len(p.story.Lines)-1, 0), 0
+		p.at, p.top = p.end(), 0
 	}
 	p.lay()
 	p.at = max(min(p.at, p.last()), 0)
@@ -81,30 +82,24 @@ func (p *Tale) tell() {
 	if !known {
 		return
 	}
-	p.why = "This promise is not made any more."
-	for _, v := range x.Verdicts {
-		if v.Promise.ID != p.promise {
-			continue
-		}
-		if v.State == proof.Breaks && len(v.Story) == 0 {
-			p.verdict, p.story = v, story.Story{}
-			p.why = "It is broken whatever happens, so there is no story to show: " + v.Why + "."
-			return
-		}
-		if v.State != proof.Breaks {
-			p.verdict, p.story = v, story.Story{}
-			p.why = fmt.Sprintf("This promise is %s now, so there is no story to show.", v.State)
-			return
-		}
+	v, made := x.Verdict(p.promise)
+	p.story, p.blame = story.Story{}, ""
+	switch {
+	case !made && p.snap.Faults && !x.Failed:
+	case !made:
+		p.why = "This promise is not made any more."
+	case v.State != proof.Breaks:
+		p.verdict, p.why = v, fmt.Sprintf("This promise is %s now, so there is no story to show.", v.State)
+	case len(v.Story) == 0:
+		p.verdict, p.why, p.blame = v, "", x.Blame(&v)
+	default:
 		s, err := story.Of(x.Sheet, v)
 		if err != nil {
 			p.why = fmt.Sprintf("The story can't be told: %v", err)
 			return
 		}
-		p.verdict, p.story, p.why = v, s, ""
-		return
+		p.verdict, p.story, p.why, p.blame = v, s, "", x.Blame(&v)
 	}
-	p.story = story.Story{}
 }
 
 const gutter = 2 // cells before each line, where the cursor stands
@@ -137,8 +132,33 @@ func (p *Tale) lay() {
 			}
 		}
 	}
+	p.rows = append(p.rows, p.always(bw-gutter)...)
 	p.rows = append(p.rows, p.mends(bw-gutter)...)
 }
+
+// always is what breaks a promise whatever happens, and the limit that does.
+func (p *Tale) always(w int) []row {
+	var texts []string
+	if len(p.story.Lines) == 0 {
+		texts = append(texts, "It is broken whatever happens, so there is no story to show: "+p.verdict.Why+".")
+	}
+	if p.blame != "" {
+		texts = append(texts, p.blame)
+	}
+	var out []row
+	for _, text := range texts {
+		if len(p.rows)+len(out) > 0 {
+			out = append(out, row{line: p.end()})
+		}
+		for _, s := range draw.Wrap(text, w) {
+			out = append(out, row{text: s, line: p.end()})
+		}
+	}
+	return out
+}
+
+// end is the last line of the story; of a promise that has none it is the sentence that says so.
+func (p *Tale) end() int { return max(len(p.story.Lines)-1, 0) }
 
 // View draws the page.
 func (p *Tale) View() string {
@@ -160,7 +180,7 @@ func (p *Tale) View() string {
 	}
 	p.chart = len(body)
 	most := max(min(strip.Height(p.story), p.h-len(body)-1-least(p.h)), 0)
-	if most > 4 {
+	if most > 4 && len(p.story.Lines) > 0 {
 		for _, s := range strip.Draw(t, p.story, min(p.at, len(p.story.Lines)-1), max(bw-gutter, 1), most) {
 			body = append(body, draw.Spaces(gutter)+s)
 		}
@@ -216,7 +236,7 @@ func (p *Tale) notes() []margin.Note {
 	}
 	var leans []string
 	for _, a := range p.verdict.Promise.Assumes {
-		leans = append(leans, upper(a.Text)+".")
+		leans = append(leans, draw.Upper(a.Text)+".")
 	}
 	if len(leans) > 0 {
 		out = append(out, margin.Note{Head: "It is assumed", Text: strings.Join(leans, "\n")})
@@ -259,7 +279,7 @@ func (p *Tale) Update(msg tea.Msg) page.Action {
 		case keys.Top:
 			p.move(0)
 		case keys.Bottom:
-			p.move(len(p.story.Lines) - 1)
+			p.move(p.end())
 		}
 	}
 	return nil
@@ -268,7 +288,7 @@ func (p *Tale) Update(msg tea.Msg) page.Action {
 func (p *Tale) move(to int) { p.at = max(min(to, p.last()), 0) }
 
 // last line that the cursor may stand on: of the story, or of the changes that mend it.
-func (p *Tale) last() int { return len(p.story.Lines) - 1 + len(p.found()) }
+func (p *Tale) last() int { return p.end() + len(p.found()) }
 
 // mouse puts the cursor on the line that is clicked, in the list or on the chart; the wheel walks.
 func (p *Tale) mouse(m tea.MouseMsg) {

@@ -40,7 +40,7 @@ func (p *Page) drawEntries() {
 		}
 		if mine[i].Goal != goal {
 			goal = mine[i].Goal
-			rows = append(rows, draw.Row{Text: goalLine(t, goalName(goal), width), Item: -1, Head: true}, draw.Row{Item: -1})
+			rows = append(rows, draw.Row{Text: draw.Heading(t, goalName(goal), width), Item: -1, Head: true}, draw.Row{Item: -1})
 		}
 		note := append([]string{"Serves the promise \"" + x.Promise + "\"."}, p.note(mine[i])...)
 		add := func(lines []string) {

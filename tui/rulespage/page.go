@@ -14,7 +14,6 @@ import (
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
-	"example.org/roombrief/tui/theme"
 )
 
 // Page is the rules of a room.
@@ -75,11 +74,7 @@ func (p *Page) refresh() {
 	p.drawn, p.leaf.Head = now, nil
 	if why := p.nothing(); why != "" {
 		p.count = 0
-		var rows []draw.Row
-		for _, s := range append([]string{""}, draw.Wrap(why, p.leaf.Inner())...) {
-			rows = append(rows, draw.Row{Text: s, Item: -1})
-		}
-		p.leaf.SetRows(rows)
+		p.leaf.SetRows(append([]draw.Row{{Item: -1}}, draw.Paragraph(why, p.leaf.Inner())...))
 		return
 	}
 	if p.chart {
@@ -163,7 +158,7 @@ func (p *Page) drawWords() {
 		}
 		if r.Goal != goal {
 			goal = r.Goal
-			rows = append(rows, draw.Row{Text: goalLine(t, goalName(goal), width), Item: -1, Head: true}, draw.Row{Item: -1})
+			rows = append(rows, draw.Row{Text: draw.Heading(t, goalName(goal), width), Item: -1, Head: true}, draw.Row{Item: -1})
 		}
 		note := p.note(r)
 		add := func(lines []string) {
@@ -179,20 +174,15 @@ func (p *Page) drawWords() {
 		add(head)
 		said := w.Rule(r)
 		for _, part := range []struct{ label, text string }{
-			{"cause", said.Cause}, {"guard", said.Guard}, {"effect", upper(said.Effect)}, {"hold", upper(said.Hold)},
+			{"cause", said.Cause}, {"guard", said.Guard}, {"effect", draw.Upper(said.Effect)}, {"hold", draw.Upper(said.Hold)},
 		} {
 			if part.text != "" {
-				add(labelled(part.label, upper(part.text), width, t.Faint.Render))
+				add(labelled(part.label, draw.Upper(part.text), width, t.Faint.Render))
 			}
 		}
 	}
 	p.leaf.Head = []string{p.head(""), ""}
 	p.leaf.SetRows(rows)
-}
-
-// goalLine is the heading over the rules of a goal, on a hair rule.
-func goalLine(t theme.Theme, name string, width int) string {
-	return t.Strong.Render(name) + " " + t.Hair.Render(strings.Repeat(t.Glyphs.Hair, max(width-layout.Width(name)-1, 0)))
 }
 
 // labelled hangs a text behind its faint label.
@@ -204,16 +194,9 @@ func labelled(label, text string, width int, faint func(...string) string) []str
 	return lines
 }
 
-func upper(s string) string {
-	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
-}
-
 // note is what a rule comes from: its goal, and what the household said of it.
 func (p *Page) note(r rules.Rule) []string {
-	out := []string{"Follows from what is asked of this room: " + lower(goalName(r.Goal)) + "."}
+	out := []string{"Follows from what is asked of this room: " + draw.Lower(goalName(r.Goal)) + "."}
 	if room, ok := p.snap.RoomNow(); ok {
 		for _, s := range room.Brief.Said {
 			if s.Goal == r.Goal {
@@ -234,14 +217,7 @@ func goalName(goal string) string {
 	case "":
 		return "The room"
 	}
-	return upper(goal)
-}
-
-func lower(s string) string {
-	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
-		return string(s[0]-'A'+'a') + s[1:]
-	}
-	return s
+	return draw.Upper(goal)
 }
 
 // View draws the page.
@@ -273,23 +249,7 @@ func (p *Page) Help() []keys.Binding {
 }
 
 // Update takes keys and the mouse.
-func (p *Page) Update(msg tea.Msg) page.Action {
-	switch msg := msg.(type) {
-	case tea.MouseMsg:
-		p.leaf.Mouse(msg)
-	case tea.KeyMsg:
-		b, ok := keys.Find(p.Help(), msg)
-		switch {
-		case !ok:
-		case b.Off != "":
-			return page.Say{Text: b.Off}
-		case p.leaf.Drive(b.Do):
-		default:
-			return p.do(b.Do)
-		}
-	}
-	return nil
-}
+func (p *Page) Update(msg tea.Msg) page.Action { return p.leaf.Take(msg, p.Help(), p.do) }
 
 func (p *Page) do(do keys.Command) page.Action {
 	switch do {
@@ -308,17 +268,8 @@ func (p *Page) do(do keys.Command) page.Action {
 			p.col++
 		}
 		p.refresh()
-	case keys.NextRoom, keys.PrevRoom:
-		by := 1
-		if do == keys.PrevRoom {
-			by = -1
-		}
-		if id := draw.RoomBeside(p.snap.Project, p.snap.Room, by); id != "" {
-			return page.Goto{Page: page.Rules, Room: id}
-		}
-		return page.Say{Text: "There is no room beyond this one."}
 	}
-	return nil
+	return draw.Beside(p.snap, page.Rules, do)
 }
 
 var _ page.Titled = (*Page)(nil)

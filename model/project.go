@@ -221,6 +221,7 @@ type OpenPoint struct {
 
 // Choices overrule the planner.
 type Choices struct {
+	Aim    string            `key:"aim" enum:"cost|upkeep|resilience" doc:"What the bill is the best at, before money decides: cost, when absent; upkeep, the least time for cells and worn parts; resilience, the fewest things lost when the controller, the Wi-Fi network or the internet is gone."`
 	Use    map[string]string `key:"use" doc:"Thing path to part: use this part there."`
 	Avoid  []string          `key:"avoid" doc:"Parts, or words from their names, never to use."`
 	Supply string            `key:"supply" doc:"The installer's own prices, a CSV beside this file."`

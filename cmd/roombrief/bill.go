@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/planner/bill"
 
 	"github.com/spf13/cobra"
@@ -10,18 +12,31 @@ import (
 
 func billCommand(p process) *cobra.Command {
 	var asJSON bool
+	var aim string
 	c := &cobra.Command{
 		Use:   "bill FILE",
 		Short: "Print the cheapest bill, each line with its reason",
 		Long: `Print the exact cheapest devices, controllers, consumables and labour for what the
 briefs ask, each line with its reason and the next best part.
 
+With --aim the bill is the best at something else first, and then the cheapest: upkeep
+is the least time a year for cells and worn parts; resilience the fewest needs lost
+when the controller, the Wi-Fi network or the internet is gone.
+
 Exit status 1 when something that was asked for is not served as asked.`,
 		Example: `  roombrief bill alder-row.yaml
+  roombrief bill alder-row.yaml --aim upkeep
   roombrief bill alder-row.yaml --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			doc, plan, err := planOf(c.Context(), p, args[0])
+			if aim != "" && !slices.Contains(bill.Aims, bill.Aim(aim)) {
+				return status{badCall, fmt.Errorf("no aim %q; there are cost, upkeep, resilience", aim)}
+			}
+			doc, plan, err := planOf(c.Context(), p, args[0], func(p *model.Project) {
+				if aim != "" {
+					p.Choices.Aim = aim
+				}
+			})
 			if err != nil {
 				return err
 			}
@@ -42,6 +57,8 @@ Exit status 1 when something that was asked for is not served as asked.`,
 			return nil
 		},
 	}
+	c.Flags().StringVar(&aim, "aim", "", "what the bill is the best at: cost, upkeep or resilience; the project's own aim when absent")
+	words(c, "aim", "cost", "upkeep", "resilience")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
 }

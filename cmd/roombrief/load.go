@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/model/store"
 	"example.org/roombrief/planner"
@@ -59,14 +60,18 @@ func printProblems(w io.Writer, path string, doc *projectfile.Document) (wrong, 
 	return wrong, warned
 }
 
-// planOf loads and plans.
-func planOf(ctx context.Context, p process, path string) (*projectfile.Document, planner.Plan, error) {
+// planOf loads a project and plans it, with changes that are for this plan only.
+func planOf(ctx context.Context, p process, path string, change ...func(*model.Project)) (*projectfile.Document, planner.Plan, error) {
 	go fixtures.Catalogue() // read while the project is
 	doc, err := load(p, path)
 	if err != nil {
 		return nil, planner.Plan{}, err
 	}
-	plan, err := planner.Make(ctx, doc.Project(), fixtures.Catalogue())
+	project := *doc.Project()
+	for _, f := range change {
+		f(&project)
+	}
+	plan, err := planner.Make(ctx, &project, fixtures.Catalogue())
 	if err != nil {
 		return nil, planner.Plan{}, status{badCall, fmt.Errorf("%s: %w", path, err)}
 	}

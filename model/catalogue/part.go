@@ -50,6 +50,7 @@ type Part struct {
 	Does      []Ability            `key:"does" enum:"sense motion|sense still people|sense door|sense humidity|sense water|switch lamps|dim lamps|tune lamps|switch fan|cut plug|cut fixed|press|sound|shut water|host rules|repeat radio|add radio" doc:"What it can do."`
 	Place     string               `key:"place" enum:"box|lamp|fitting|ceiling|wall|door|floor|pipe|plug|shelf|rail" doc:"Where it goes."`
 	Channels  int                  `key:"channels" min:"1" doc:"How many loads, probes or buttons it serves; 1 when absent."`
+	Moving    int                  `key:"moving" min:"0" doc:"Moving parts that wear with use: relay contacts, a valve's motor."`
 	Radio     string               `key:"radio" enum:"zigbee|thread|wifi|ble|wired" doc:"How it speaks."`
 	Repeats   bool                 `key:"repeats" doc:"Passes on other devices' messages."`
 	Supply    string               `key:"supply" enum:"mains|battery|low voltage|none" doc:"What powers it."`

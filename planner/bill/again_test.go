@@ -33,7 +33,7 @@ func TestAgainIsAfresh(t *testing.T) {
 			}
 			for i := range want.Lines {
 				l := &want.Lines[i]
-				l.Reason, l.RunnerUp, l.RunnerName, l.RunnerAt = "", "", "", 0
+				l.Reason, l.RunnerUp, l.RunnerName, l.RunnerAt, l.RunnerUpkeep, l.RunnerLosses, l.RunnerWins = "", "", "", 0, 0, 0, 0
 			}
 			if !reflect.DeepEqual(got, want) {
 				t.Fatalf("again:\n%+v\nafresh:\n%+v", got, want)

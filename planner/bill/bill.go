@@ -8,6 +8,8 @@
 //	group.go    needs that one part could share: a switch box, a room's air, its water points
 //	cover.go    every sensible way to cover one group: cost against radio slots
 //	hosts.go    controllers, with and without radio adapters, and the places for them
+//	toll.go     what a plan costs besides money: upkeep, and what it loses when something fails
+//	goal.go     the aims: which toll comes before money
 //	choose.go   the cheapest home: which radios, which controllers, which way for each group
 //	merge.go    groups alike taken together, so that a thousand rooms are no harder than ten
 //	branch.go   the same when slots run short: branch and bound with exact slot prices
@@ -24,7 +26,7 @@
 // Which plain lamps, plates and cells go with a part is settled by their full price, there already or not.
 //
 // Quality before money: each need is served by the first of its wants that anything can serve here.
-// Among the plans that do so the cheapest wins. Ties: the fewest radios, radios in the order of
+// Among the plans that do so the one that is best by the aim wins (goal.go, toll.go), of those the cheapest. Ties: the fewest radios, radios in the order of
 // Radios, then for each group the fewest articles, then the part that stands first on the shelf.
 // When radio slots run short, the later of two equal rooms gives way.
 package bill
@@ -54,6 +56,9 @@ type Bill struct {
 	Tax      Money        `json:"tax"`
 	Total    Money        `json:"total"`
 	Minutes  int          `json:"minutes"` // of work
+	Aim      Aim          `json:"aim"`     // what it is the best at
+	Upkeep   Care         `json:"upkeep"`  // what it asks for each year
+	Losses   Losses       `json:"losses"`  // what it loses when something outside the devices fails
 	Terms    Terms        `json:"terms"`   // that the figures rest on
 }
 
@@ -89,9 +94,12 @@ type Line struct {
 	Reason   string   `json:"reason"`    // why this part: one sentence
 	RunnerUp string   `json:"runner_up"` // next best part that would do, "" when nothing else does
 
-	RunnerName string `json:"runner_name"` // of the next best part, to print
-	RunnerAt   Money  `json:"runner_at"`   // what the whole bill, before tax, would cost more with it
-	Caution    string `json:"caution"`     // kind of caution, "" when none
+	RunnerName   string `json:"runner_name"`                  // of the next best part, to print
+	RunnerAt     Money  `json:"runner_at"`                    // what the whole bill, before tax, would cost more with it; below 0, less
+	RunnerUpkeep int    `json:"runner_upkeep_seconds_a_year"` // how much more the whole bill would ask for; 0 unless the aim is upkeep
+	RunnerLosses int    `json:"runner_losses"`                // how many more it would lose; 0 unless the aim is resilience
+	RunnerWins   Money  `json:"runner_wins_at"`               // it wins once each of it costs so much less; 0 when no price does it
+	Caution      string `json:"caution"`                      // kind of caution, "" when none
 }
 
 // Unmet is a need without a part, or served by less than was asked.
@@ -127,7 +135,8 @@ func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns 
 	return CheapestFor(ctx, p, c, ns, sheet, nil)
 }
 
-// CheapestFor finds the bill of least money for the needs of a home. The sheet counts: controllers hold
+// CheapestFor finds the bill of least money for the needs of a home, or the one that is best by another aim where the
+// project names it. The sheet counts: controllers hold
 // only so many rules, and count says how many of theirs the sheet comes to. It returns an error when the project's money can't
 // be read as one currency, and when ctx ends; a need that can't be served is no error but an entry of Unmet.
 func CheapestFor(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count Count) (Bill, error) {

@@ -6,11 +6,15 @@ import (
 	"math"
 )
 
-// dims are what controllers hold, devices on each radio and rules; and between them the uses of owned kinds.
-const dims = held + 1
+// dims are what controllers hold, devices on each radio and rules; between them the uses of owned kinds; and last
+// the tolls, of which there may be a most.
+const dims = held + 1 + tolls
 
-// forRules is where an option's rules stand.
-const forRules = held
+// forRules is where an option's rules stand, forTolls where its tolls begin.
+const (
+	forRules = held
+	forTolls = held + 1
+)
 
 // class is count spots alike, each of which takes one of the options: groups of needs with the ways to
 // cover them, or places with the controllers that may sit there.

@@ -27,11 +27,16 @@ type home struct {
 	asked  []needs.Need // for a controller itself
 	spots  []placedSpot // in the order of the needs
 	short  bool         // no controllers hold the home
+	served int          // needs that something serves
+	aim    Aim
+	minds  [tolls]bool // tolls that count; the others are nowhere reckoned
 }
 
 // solution is a choice for the whole home, before tax.
 type solution struct {
-	cost   Money
+	cost   Money // the sum that was made least
+	money  Money
+	toll   toll
 	picks  [][]int // by item and point: how many groups are covered in that way
 	hosted hostPlan
 }
@@ -64,7 +69,10 @@ func newHome(ctx context.Context, sh *shelf, hs *hosts, gs []*group, ns []needs.
 		h.items[i].count++
 		h.itemOf = append(h.itemOf, i)
 		for _, t := range g.types {
-			served = served || t.best != unserved
+			if t.best != unserved {
+				served = true
+				h.served += len(t.spots)
+			}
 		}
 	}
 	for _, n := range ns {
@@ -84,6 +92,7 @@ type chooser struct {
 	ctx   context.Context
 	hosts *hosts
 	rules int
+	goal
 	plans map[slots]hostPlan
 	freed *chooser // of the same home with owned kinds free; nil where nothing is owned
 
@@ -98,11 +107,11 @@ type priceKey struct {
 	beyond bool
 }
 
-func (h *home) chooser(hs *hosts) *chooser {
-	c := &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, plans: map[slots]hostPlan{},
+func (h *home) chooser(hs *hosts, w weights) *chooser {
+	c := &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, goal: goal{w, noMost}, plans: map[slots]hostPlan{},
 		shapes: map[shapeKey]*shape{}, prices: map[priceKey]*[dims]int64{}}
 	if len(hs.owned) > 0 {
-		c.freed = h.chooser(hs.freed())
+		c.freed = h.chooser(hs.freed(), w)
 	}
 	return c
 }
@@ -116,7 +125,7 @@ type trial struct {
 	floor Money // no home that uses just these radios is cheaper
 }
 
-// choose finds the cheapest home. Each set of radios (at most 31) is tried, the one with the lowest floor
+// choose finds the home in which the goal's sum, here called its cost, is least. Each set of radios (at most 31) is tried, the one with the lowest floor
 // first. With its radios settled, groups no longer touch each other except through slots; their cheapest
 // ways together with the cheapest controllers that speak the kit are a floor, and mostly a home that
 // works. Only when slots run short are groups and controllers weighed against each other (branch.go).
@@ -139,12 +148,16 @@ func (c *chooser) choose(items []item) (solution, bool, error) {
 				return best, false, err
 			}
 		}
-		if hp.ok && t.base+hp.cost < best.cost {
-			best = solution{cost: t.base + hp.cost, picks: single(items, t.picks), hosted: hp}
-			found = true
-		}
-		if hp.ok && t.base+hp.cost <= t.floor {
-			continue
+		if hp.ok {
+			s := solution{cost: t.base + hp.cost, picks: single(items, t.picks), hosted: hp}
+			if c.value(&s, items); s.toll.within(c.most) {
+				if s.cost < best.cost {
+					best, found = s, true
+				}
+				if s.cost <= t.floor {
+					continue
+				}
+			}
 		}
 		s, ok, err := c.weigh(items, t.kit, best.cost)
 		if err != nil {
@@ -152,6 +165,7 @@ func (c *chooser) choose(items []item) (solution, bool, error) {
 		}
 		if ok {
 			best, found = s, true
+			c.value(&best, items)
 		}
 	}
 	return best, found, nil
@@ -172,22 +186,23 @@ func (c *chooser) trials(items []item) ([]trial, error) {
 			continue
 		}
 		t := trial{kit: kit, picks: make([]int, len(items))}
-		ok := true
+		ok, least := true, toll{}
 		for i, it := range items {
 			if it.count == 0 {
 				continue
 			}
-			k := it.front.within(kit)
+			k, lightest := it.front.within(kit, c.weights)
 			if k < 0 {
 				ok = false
 				break
 			}
 			p := &it.front.points[k]
 			t.picks[i] = k
-			t.base += it.front.floor(kit, c.hosts.owned) * Money(it.count)
+			t.base += c.floor(it.front, kit, k) * Money(it.count)
 			t.used = t.used.plus(p.slots, it.count)
+			least = least.plus(lightest, it.count)
 		}
-		if !ok {
+		if !ok || !least.within(c.most) {
 			continue
 		}
 		var one slots
@@ -217,24 +232,34 @@ func (c *chooser) trials(items []item) ([]trial, error) {
 	return all, nil
 }
 
-// within is the cheapest point that keeps to a kit of radios, -1 when there is none.
-func (f *front) within(kit int) int {
+// within is the point that keeps to a kit of radios and has the least sum, -1 when there is none, and the least
+// of each toll that such points have.
+func (f *front) within(kit int, w weights) (best int, lightest toll) {
+	best, lightest = -1, noMost
 	for i := range f.points {
-		if f.points[i].slots.kit()&^kit == 0 {
-			return i
+		p := &f.points[i]
+		if p.slots.kit()&^kit != 0 {
+			continue
+		}
+		if best < 0 || w.sum(p.cost, p.toll) < w.sum(f.points[best].cost, f.points[best].toll) {
+			best = i
+		}
+		for t := range lightest {
+			lightest[t] = min(lightest[t], p.toll[t])
 		}
 	}
-	return -1
+	return best, lightest
 }
 
-// floor is less than the cheapest point that keeps to a kit costs in any home, and what it costs where nothing is owned.
-func (f *front) floor(kit int, kinds []owned) Money {
-	least := Money(math.MaxInt64)
+// floor is less than any point that keeps to a kit costs in any home; where nothing is owned it is what the best costs.
+func (c *chooser) floor(f *front, kit, best int) Money {
+	least := c.sum(f.points[best].cost, f.points[best].toll)
+	if len(c.hosts.owned) == 0 {
+		return least
+	}
 	for i := range f.points {
 		if p := &f.points[i]; p.slots.kit()&^kit == 0 {
-			if least = min(least, without(p.cost, p.slots, kinds)); len(kinds) == 0 {
-				break // the cheapest stands first
-			}
+			least = min(least, c.sum(without(p.cost, p.slots, c.hosts.owned), p.toll))
 		}
 	}
 	return least
@@ -256,7 +281,7 @@ func (c *chooser) controllers(need slots) (hostPlan, error) {
 	if hp, ok := c.plans[need]; ok {
 		return hp, nil
 	}
-	hp, _, _, err := c.minimise(nil, -1, need, need, math.MaxInt64)
+	hp, _, _, err := c.minimise(nil, -1, need, need, math.MaxInt64, noMost)
 	if err == nil {
 		c.plans[need] = hp
 	}
@@ -279,7 +304,7 @@ func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, er
 	for k, o := range c.hosts.owned {
 		most[radios+k] = o.count
 	}
-	hp, counts, cost, err := c.minimise(m.classes, kit, slots{}, most, cutoff-m.base)
+	hp, counts, cost, err := c.minimise(m.classes, kit, slots{}, most, cutoff-m.base, c.most)
 	if err != nil || !hp.ok {
 		return solution{}, false, err
 	}
@@ -288,27 +313,32 @@ func (c *chooser) weigh(items []item, kit int, cutoff Money) (solution, bool, er
 
 // minimise puts controllers to classes of groups, first with named places only, of which some may stay
 // empty, then with all of them taken and more besides.
-func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Money) (hp hostPlan, counts [][]int, cost Money, err error) {
+func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Money, bound toll) (hp hostPlan, counts [][]int, cost Money, err error) {
 	demand := [dims]int{forRules: c.rules}
 	copy(demand[:], need[:])
+	for t, n := range bound {
+		if n != noBound {
+			demand[forTolls+t] = -n
+		}
+	}
 	cost = cutoff
 	for _, beyond := range []bool{false, true} {
-		if !beyond && len(c.hosts.places) == 0 || beyond && c.hosts.least()-worth(c.hosts.owned) >= cost {
+		if !beyond && len(c.hosts.places) == 0 || beyond && c.hosts.least(c.weights)-c.money*worth(c.hosts.owned) >= cost {
 			continue
 		}
 		classes := append([]class(nil), groups...)
 		seats := [][]*setup{}
 		for _, g := range c.hosts.places {
-			list := c.hosts.trimmed(g.setups, g.except, most, c.rules)
-			classes = append(classes, hostClass(list, len(g.places), !beyond))
+			list := c.hosts.trimmed(g.setups, g.except, most, c.rules, c.weights)
+			classes = append(classes, c.hostClass(list, len(g.places), !beyond, bound))
 			seats = append(seats, list)
 		}
 		if beyond {
-			list := c.hosts.trimmed(c.hosts.free, nil, most, c.rules)
-			classes = append(classes, hostClass(list, enough(list, most, c.rules), true))
+			list := c.hosts.trimmed(c.hosts.free, nil, most, c.rules, c.weights)
+			classes = append(classes, c.hostClass(list, enough(list, most, c.rules), true, bound))
 			seats = append(seats, list)
 		}
-		classes = append(classes, ownedClasses(c.hosts.owned)...)
+		classes = append(classes, ownedClasses(c.hosts.owned, c.weights)...)
 		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond), &c.space)
 		if err != nil {
 			return hp, nil, 0, err
@@ -347,14 +377,15 @@ func enough(list []*setup, most slots, ruleCount int) (n int) {
 }
 
 // hostClass is places with what may sit in them.
-func hostClass(list []*setup, count int, mayBeEmpty bool) class {
+func (c *chooser) hostClass(list []*setup, count int, mayBeEmpty bool, bound toll) class {
 	cl := class{count: count, host: true, options: make([]option, 0, len(list)+1)}
 	for _, s := range list {
-		o := option{cost: s.cost}
+		o := option{cost: c.sum(s.cost, s.toll)}
 		for r, n := range s.brings {
 			o.use[r] = -n
 		}
 		o.use[forRules] = -s.rules
+		o.takes(s.toll, bound)
 		cl.options = append(cl.options, o)
 	}
 	if mayBeEmpty {
@@ -373,24 +404,39 @@ func (c *chooser) seat(seats [][]*setup, counts [][]int) hostPlan {
 		for i, s := range list {
 			if n := counts[g][i]; n > 0 {
 				hp.seated = append(hp.seated, seated{s, at, n})
-				hp.cost += s.cost * Money(n)
+				hp.cost += c.sum(s.cost, s.toll) * Money(n)
 			}
 		}
 	}
 	return hp
 }
 
+// takes makes an option use up its tolls, of those that are bounded.
+func (o *option) takes(t, bound toll) {
+	for i, n := range t {
+		if bound[i] != noBound {
+			o.use[forTolls+i] = n
+		}
+	}
+}
+
 // cheapest chooses for the home as it is. When no controllers that may be used here hold it, the parts are
 // still planned, and short says so.
 func (h *home) cheapest() (solution, error) {
-	s, ok, err := h.chooser(h.hosts).choose(h.items)
+	d := h.decider(h.hosts)
+	s, ok, err := d.best(h.items)
 	if err == nil && !ok {
 		h.short = true
-		picks := make([]int, len(h.items)) // the first way of a front is the cheapest
-		s = solution{picks: single(h.items, picks)}
-		for _, it := range h.items {
-			s.cost += it.front.points[0].cost * Money(it.count)
+		w := leastMoney.weights
+		if t := h.aim.toll(); t >= 0 {
+			w = leastOf(t).weights
 		}
+		picks := make([]int, len(h.items)) // of equal ones the first, which is the cheapest
+		for i, it := range h.items {
+			picks[i], _ = it.front.within(1<<radios-1, w)
+		}
+		s = solution{picks: single(h.items, picks)}
+		d.hosts[0].chooser(d, w).value(&s, h.items)
 	}
 	return s, err
 }

@@ -19,7 +19,8 @@ type front struct {
 // point is one way to cover a group.
 type point struct {
 	cost   Money
-	count  int // articles
+	toll   toll // as far as it counts
+	count  int  // articles
 	slots  slots
 	inBox  int
 	offers []*offer
@@ -33,6 +34,7 @@ type offer struct {
 	covers []int
 	extras []extra
 	price  Money
+	toll   toll // as far as it counts
 	pieces int
 	slots  slots
 	inBox  int
@@ -46,12 +48,13 @@ type coverInputs struct {
 	spacers  []*article    // nil is none
 	servings [][][]serving // by spacer and type
 	ban      *article
+	minds    [tolls]bool // tolls that count
 }
 
 // newFront finds every way to cover a group, for each spacer that may deepen its box. Each spot is served
 // as well as can be; only then money counts.
-func newFront(ctx context.Context, sh *shelf, hs *hosts, g *group) *front {
-	in := coverInputs{ctx: ctx, types: g.types, gangs: g.gangs}
+func newFront(ctx context.Context, sh *shelf, hs *hosts, g *group, minds [tolls]bool) *front {
+	in := coverInputs{ctx: ctx, types: g.types, gangs: g.gangs, minds: minds}
 	for i := range g.types {
 		plain := sh.served(g.types[i].spots[0], nil, hs.spoken)
 		g.types[i].near, g.types[i].assumed = plain.near, plain.assumed
@@ -128,6 +131,7 @@ func (in *coverInputs) ways() []point {
 		base := point{spacer: spacer}
 		if spacer != nil {
 			base.cost, base.count, base.slots = spacer.cost, spacer.count, spacer.slots
+			base.toll = spacer.toll.minded(in.minds)
 		}
 		for _, p := range in.cover(in.offers(i), base) {
 			all = keep(all, p)
@@ -189,7 +193,7 @@ func (in *coverInputs) cover(offers []*offer, base point) []point {
 				if in.gangs > 0 && p.inBox+o.inBox > in.gangs {
 					continue
 				}
-				fronts[left] = keep(fronts[left], point{p.cost + o.price, p.count + o.pieces, p.slots.plus(o.slots, 1),
+				fronts[left] = keep(fronts[left], point{p.cost + o.price, p.toll.plus(o.toll, 1), p.count + o.pieces, p.slots.plus(o.slots, 1),
 					p.inBox + o.inBox, append(slices.Clip(p.offers), o), p.spacer})
 			}
 		}
@@ -213,13 +217,13 @@ func keep(front []point, p point) []point {
 	return append(kept, p)
 }
 
-// beats reports whether a makes b pointless: no dearer, no more slots, no more of the box, and the tie
-// rule in its favour where all are equal.
+// beats reports whether a makes b pointless: no dearer, no more of the tolls that count, no more slots, no more of the
+// box, and the tie rule in its favour where all are equal.
 func beats(a, b *point) bool {
-	if a.cost > b.cost || a.inBox > b.inBox || !a.slots.within(b.slots) {
+	if a.cost > b.cost || a.inBox > b.inBox || !a.toll.within(b.toll) || !a.slots.within(b.slots) {
 		return false
 	}
-	if a.cost == b.cost && a.slots == b.slots && a.inBox == b.inBox {
+	if a.cost == b.cost && a.toll == b.toll && a.slots == b.slots && a.inBox == b.inBox {
 		return !better(b, a)
 	}
 	return true
@@ -284,7 +288,7 @@ func unbeaten(all []*offer) []*offer {
 		if best[key] == nil {
 			order = append(order, key)
 		}
-		best[key] = keep(best[key], point{cost: o.price, count: o.pieces, slots: o.slots, inBox: o.inBox, offers: []*offer{o}})
+		best[key] = keep(best[key], point{cost: o.price, toll: o.toll, count: o.pieces, slots: o.slots, inBox: o.inBox, offers: []*offer{o}})
 	}
 	var kept []*offer
 	for _, key := range order {
@@ -360,5 +364,6 @@ func (in *coverInputs) offer(a *article, vs []*serving, covers []int) *offer {
 	if a.Place == "box" && in.gangs > 0 {
 		o.inBox = o.n
 	}
+	o.toll = in.tollOf(o)
 	return o
 }

@@ -35,7 +35,7 @@ const unserved = -1
 
 // grouped sorts needs into groups and finds the ways to cover each, unless they are among those solved already. Groups
 // stand in the order of their first need.
-func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []needs.Need, solved map[string]*group) ([]*group, error) {
+func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []needs.Need, minds [tolls]bool, solved map[string]*group) ([]*group, error) {
 	where := buttonPlaces(p)
 	var order []string
 	spots := map[string][]spot{}
@@ -56,7 +56,7 @@ func grouped(ctx context.Context, sh *shelf, hs *hosts, p *model.Project, ns []n
 			gs = append(gs, part)
 			same := solved[part.sig]
 			if same == nil {
-				part.front = newFront(ctx, sh, hs, part)
+				part.front = newFront(ctx, sh, hs, part, minds)
 				if err := ctx.Err(); err != nil {
 					return nil, err // the front may be cut short
 				}

@@ -18,6 +18,8 @@ type setup struct {
 	*article // the controller
 	adapters []*article
 	cost     Money
+	toll     toll
+	weighed  Money // the sum that is to be made least; set by trimmed
 	count    int
 	brings   slots // devices that it can hold, by radio
 	rules    int   // of the ideal sheet that it can hold; set by trimmed
@@ -141,11 +143,11 @@ func (h *hosts) addPlace(place model.Controller, all []*setup, choices model.Cho
 }
 
 // least is less than any plan costs that has more controllers than named places: each place has its cheapest, and there is one more.
-func (h *hosts) least() Money {
+func (h *hosts) least(w weights) Money {
 	cheapest := func(all []*setup) Money {
 		least := Money(math.MaxInt64)
 		for _, s := range all {
-			least = min(least, s.cost)
+			least = min(least, w.sum(s.cost, s.toll))
 		}
 		return least
 	}
@@ -175,7 +177,7 @@ func setups(sh *shelf) []*setup {
 		if !does(a.Part, catalogue.Host) || a.lacks != "" || !sh.forMains(a) {
 			continue
 		}
-		s := &setup{article: a, cost: a.cost, count: a.count}
+		s := &setup{article: a, cost: a.cost, toll: a.toll, count: a.count}
 		for _, name := range a.Host.Radios {
 			if r := radioOf(name); r >= 0 {
 				s.brings[r] = bound(a.Host.Children[name])
@@ -202,6 +204,7 @@ func (s *setup) with(ad *article) *setup {
 	t := *s
 	t.adapters = append(append([]*article(nil), s.adapters...), ad)
 	t.cost += ad.cost
+	t.toll = t.toll.plus(ad.toll, 1)
 	t.count += ad.count
 	for _, r := range adapterRadios(ad) {
 		if t.brings[r] == 0 {
@@ -262,10 +265,11 @@ func runs(l catalogue.Limits, sheet rules.Sheet) bool {
 
 // trimmed keeps the setups worth having for a demand: capacities above the demand count as the demand,
 // and a setup that brings no more than another and costs no less is dropped.
-func (h *hosts) trimmed(all []*setup, except map[string]string, demand slots, most int) []*setup {
+func (h *hosts) trimmed(all []*setup, except map[string]string, demand slots, most int, w weights) []*setup {
 	var kept []*setup
 	for _, s := range all {
 		t := *s
+		t.weighed = w.sum(s.cost, s.toll)
 		t.rules = h.capacity(s, except)
 		for r := range t.brings {
 			t.brings[r] = min(t.brings[r], demand[r])
@@ -275,6 +279,9 @@ func (h *hosts) trimmed(all []*setup, except map[string]string, demand slots, mo
 	}
 	sort.SliceStable(kept, func(i, j int) bool {
 		a, b := kept[i], kept[j]
+		if a.weighed != b.weighed {
+			return a.weighed < b.weighed
+		}
 		if a.cost != b.cost {
 			return a.cost < b.cost
 		}
@@ -284,7 +291,7 @@ func (h *hosts) trimmed(all []*setup, except map[string]string, demand slots, mo
 	for _, s := range kept {
 		beaten := false
 		for _, o := range out {
-			beaten = beaten || s.brings.within(o.brings) && s.rules <= o.rules
+			beaten = beaten || s.brings.within(o.brings) && s.rules <= o.rules && o.toll.within(s.toll)
 		}
 		if !beaten {
 			out = append(out, s)

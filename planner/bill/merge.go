@@ -20,12 +20,16 @@ type shape struct {
 }
 
 type shapeKey struct {
-	front *front
-	kit   int
+	front   *front
+	kit     int
+	bounded [tolls]bool
 }
 
-func (c *chooser) shape(f *front, kit int) *shape {
-	k := shapeKey{f, kit}
+func (c *chooser) shape(f *front, kit int, bound toll) *shape {
+	k := shapeKey{front: f, kit: kit}
+	for i, n := range bound {
+		k.bounded[i] = n != noBound
+	}
 	if s := c.shapes[k]; s != nil {
 		return s
 	}
@@ -37,11 +41,12 @@ func (c *chooser) shape(f *front, kit int) *shape {
 			continue
 		}
 		if s.points == nil {
-			s.base = p.cost
+			s.base = c.sum(p.cost, p.toll)
 		}
 		s.points = append(s.points, i)
-		o := option{cost: p.cost - s.base}
+		o := option{cost: c.sum(p.cost, p.toll) - s.base}
 		copy(o.use[:], p.slots[:])
+		o.takes(p.toll, bound)
 		s.options = append(s.options, o)
 		key = strconv.AppendInt(key, int64(o.cost), 10)
 		for _, u := range o.use {
@@ -62,7 +67,7 @@ func (c *chooser) merged(items []item, kit int) mergedItems {
 		if it.count == 0 {
 			continue
 		}
-		s := c.shape(it.front, kit)
+		s := c.shape(it.front, kit, c.most)
 		m.base += s.base * Money(it.count)
 		k, ok := at[s.key]
 		if !ok {

@@ -29,6 +29,23 @@ type oracle struct {
 	deeper map[string]bool                      // boxes with a spacer
 	banned func(part string, n needs.Need) bool // nil bans nothing
 	owned  map[string]int                       // parts that are there already
+	weigh  [3]int64                             // of money, seconds of upkeep and losses in every sum
+	inside bool                                 // only controllers that work without the internet
+	each   func(sum int64)                      // of every way that is met, when it isn't nil; then none is cut short
+}
+
+// Sums in which upkeep, or losses, come before money; and one in which all three can be read.
+const big = int64(1e7)
+
+var (
+	byUpkeep    = [3]int64{1, big, 0}
+	byLosses    = [3]int64{1, 0, big}
+	allReadable = [3]int64{1, big, big * big / 10}
+)
+
+// readings are money, seconds of upkeep and losses of a sum by allReadable.
+func readings(sum int64) [3]int64 {
+	return [3]int64{sum % big, sum / big % (big / 10), sum / (big * big / 10)}
 }
 
 // buy is so many of a part.
@@ -56,6 +73,11 @@ func (o *oracle) add(b basket, more ...buy) basket {
 	put = func(id string, n int) {
 		p := o.part(id)
 		out.cost += int64(n) * (int64(math.Round(p.Price["GBP"]*100)) + int64(p.Minutes)*100)
+		work := float64(p.Moving*p.Minutes) * 60 / 14
+		if p.Battery.Count > 0 {
+			work += 600 / p.Battery.Years
+		}
+		out.cost += int64(n) * o.weigh[1] * int64(math.Round(work))
 		if have := o.owned[id]; have > 0 {
 			saved := min(have, out.took[id]+n) - min(have, out.took[id])
 			out.cost -= int64(saved) * int64(math.Round(p.Price["GBP"]*100))
@@ -189,8 +211,31 @@ func (o *oracle) together(p *catalogue.Part, set []int) bool {
 	return true
 }
 
+// lost is how many things a need is lost with when a part serves it: the controller, but for parts with the wall switch
+// before them, and the Wi-Fi network.
+func lost(p *catalogue.Part) (n int64) {
+	if p.Place != "box" {
+		n++
+	}
+	if p.Radio == "wifi" {
+		n++
+	}
+	return n
+}
+
+// solve tries the home with controllers of its own first, where losses count: with any other, all needs are lost
+// once more.
 func (o *oracle) solve() {
 	o.best = math.MaxInt64
+	o.hosts, o.inside = map[[5]int]int64{}, o.weigh[2] > 0
+	o.everyWay()
+	if o.inside {
+		o.hosts, o.inside = map[[5]int]int64{}, false
+		o.everyWay()
+	}
+}
+
+func (o *oracle) everyWay() {
 	o.rank = make([]int, len(o.ns))
 	any := false
 	var boxes []string
@@ -215,8 +260,14 @@ func (o *oracle) solve() {
 	if !any {
 		o.rules = 0
 	}
+	away := int64(0)
+	for i := range o.ns {
+		if o.rank[i] >= 0 && !o.inside {
+			away += o.weigh[2]
+		}
+	}
 	for mask := 0; mask < 1<<len(boxes); mask++ {
-		var taken basket
+		taken := basket{cost: away}
 		for i, b := range boxes {
 			if o.deeper[b] = mask>>i&1 == 1; o.deeper[b] {
 				taken = o.add(taken, buy{"spacer", 1})
@@ -234,12 +285,15 @@ func (o *oracle) assign(done []bool, taken basket, used [5]int) {
 			break
 		}
 	}
-	if taken.cost >= o.best {
+	if taken.cost >= o.best && o.each == nil {
 		return
 	}
 	if first < 0 {
 		if h := o.controllers(used); h < math.MaxInt64 {
 			o.best = min(o.best, taken.cost+h)
+			if o.each != nil {
+				o.each(taken.cost + h)
+			}
 		}
 		return
 	}
@@ -278,7 +332,9 @@ func (o *oracle) assign(done []bool, taken basket, used [5]int) {
 			if s := slot(p.Radio); s >= 0 {
 				u[s] += count
 			}
-			o.assign(next, o.add(taken, append(extras, buy{p.ID, count})...), u)
+			more := o.add(taken, append(extras, buy{p.ID, count})...)
+			more.cost += o.weigh[2] * lost(p) * int64(len(set))
+			o.assign(next, more, u)
 		}
 	}
 }
@@ -315,10 +371,20 @@ func (o *oracle) holds(limits, except string) int {
 	return most
 }
 
+// away reports whether a set of limits doesn't work without the internet.
+func (o *oracle) away(limits string) bool {
+	for _, l := range o.cat.Limits {
+		if l.ID == limits {
+			return !l.Offline
+		}
+	}
+	return true
+}
+
 func (o *oracle) kits() (all []kit) {
 	for i := range o.cat.Parts {
 		p := &o.cat.Parts[i]
-		if !has(p, catalogue.Host) {
+		if !has(p, catalogue.Host) || o.inside && o.away(p.Host.Limits) {
 			continue
 		}
 		k := kit{limits: p.Host.Limits, parts: []buy{{p.ID, 1}}, rules: o.holds(p.Host.Limits, "")}
@@ -396,7 +462,7 @@ func (o *oracle) controllers(used [5]int) int64 {
 		}
 		want := o.p.Controllers[i].Limits
 		possible := false
-		for _, k := range all {
+		for _, k := range o.shelfKits() {
 			possible = possible || want == "" || k.limits == want
 		}
 		if !possible {
@@ -415,12 +481,27 @@ func (o *oracle) controllers(used [5]int) int64 {
 	return best
 }
 
+// shelfKits are all controllers, also those that need the internet.
+func (o *oracle) shelfKits() []kit {
+	was := o.inside
+	o.inside = false
+	defer func() { o.inside = was }()
+	return o.kits()
+}
+
 func brute(p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count bill.Count) *oracle {
+	o := newOracle(p, c, ns, sheet, count, [3]int64{1})
+	o.solve()
+	return o
+}
+
+func newOracle(p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count bill.Count, weigh [3]int64) *oracle {
 	owned := map[string]int{}
 	for _, e := range p.Existing {
 		owned[e.Part] += e.Count
 	}
-	o := &oracle{owned: owned, cat: c, p: p, ns: ns, rules: len(sheet.Rules), sheet: len(sheet.Rules), count: count, hosts: map[[5]int]int64{}, spoken: map[string]bool{}}
+	o := &oracle{owned: owned, cat: c, p: p, ns: ns, rules: len(sheet.Rules), sheet: len(sheet.Rules), count: count, weigh: weigh,
+		hosts: map[[5]int]int64{}, spoken: map[string]bool{}}
 	for _, k := range o.kits() {
 		for r, n := range k.caps {
 			if n > 0 {
@@ -428,6 +509,5 @@ func brute(p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rule
 			}
 		}
 	}
-	o.solve()
 	return o
 }

@@ -83,9 +83,9 @@ func worth(kinds []owned) (sum Money) {
 }
 
 // ownedClasses are the owned units as spots: each lies idle, or is used and saves its price.
-func ownedClasses(kinds []owned) (all []class) {
+func ownedClasses(kinds []owned, w weights) (all []class) {
 	for k, o := range kinds {
-		used := option{cost: -o.each}
+		used := option{cost: -w.money * o.each}
 		used.use[radios+k] = 1
 		all = append(all, class{options: []option{{}, used}, count: o.count, owned: true})
 	}

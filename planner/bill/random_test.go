@@ -32,7 +32,8 @@ func randomHome(t *rapid.T) (*model.Project, *catalogue.Catalogue, []needs.Need,
 		return rapid.SampledFrom([]string{"zigbee", "zigbee", "wifi", "thread"}).Draw(t, name)
 	}
 	c := &catalogue.Catalogue{Version: 1, Dated: "2026-03"}
-	c.Limits = []catalogue.Limits{{ID: "small", Rules: rapid.IntRange(1, 5).Draw(t, "small")}, {ID: "big"}}
+	c.Limits = []catalogue.Limits{{ID: "small", Rules: rapid.IntRange(1, 5).Draw(t, "small"), Offline: rapid.Bool().Draw(t, "small works alone")},
+		{ID: "big", Offline: rapid.Bool().Draw(t, "big works alone")}}
 	add := func(p catalogue.Part) {
 		p.ID = fmt.Sprintf("%s-%d", p.ID, len(c.Parts))
 		p.Name, p.Minutes = p.ID, rapid.IntRange(0, 5).Draw(t, "minutes")
@@ -81,8 +82,12 @@ func randomParts(t *rapid.T, add func(catalogue.Part), radio func(string) string
 	for _, k := range kinds {
 		for i := rapid.IntRange(0, 2).Draw(t, "of a kind"); i > 0; i-- {
 			p := catalogue.Part{ID: "part", Kind: "x", Does: k, Radio: radio("radio"), Channels: rapid.IntRange(1, 2).Draw(t, "channels"), Price: price("price")}
+			if years := rapid.SampledFrom([]float64{0, 0, 1, 2, 3}).Draw(t, "years"); years > 0 {
+				p.Battery = catalogue.Battery{Cell: "none on the shelf", Count: 1, Years: years}
+			}
 			switch k[0] {
 			case catalogue.SwitchLamp:
+				p.Moving = rapid.IntRange(0, 2).Draw(t, "moving")
 				p.Place = rapid.SampledFrom([]string{"box", "box", "lamp"}).Draw(t, "place")
 				p.Base = "GU10"
 				p.Neutral = rapid.SampledFrom([]string{"needed", "not needed"}).Draw(t, "neutral")

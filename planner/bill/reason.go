@@ -56,13 +56,11 @@ func (w *writer) reasons() error {
 			e.Reason = e.there() + e.comesAlong()
 			continue
 		}
-		next, more, err := r.after(e)
+		next, err := r.after(e)
 		if err != nil {
 			return err
 		}
-		if next != nil {
-			e.RunnerUp, e.RunnerName, e.RunnerAt = next.ID, next.Name, more
-		}
+		e.runnerUp(next, w.h.sh.owned)
 		if e.host {
 			e.Reason = e.there() + w.whyHost(e)
 		} else {
@@ -70,6 +68,17 @@ func (w *writer) reasons() error {
 		}
 	}
 	return nil
+}
+
+func (e *entry) runnerUp(a answer, has []owned) {
+	if a.next == nil {
+		return
+	}
+	e.RunnerUp, e.RunnerName, e.RunnerAt = a.next.ID, a.next.Name, a.more
+	e.RunnerUpkeep, e.RunnerLosses = a.toll[upkeep], a.toll[losses]
+	if less, ok := a.wins(has); ok {
+		e.RunnerWins = less
+	}
 }
 
 func (e *entry) covers() []string {
@@ -134,12 +143,26 @@ func (w *writer) why(e *entry) string {
 	case e.RunnerUp == "":
 		return "The only one on the shelf that " + what + " here."
 	}
+	if w.h.aim != Cost {
+		return w.h.aim.winner() + what + "."
+	}
 	pt, first := w.taken[e.uses[0].group], &g.front.points[0]
 	if other := first.doing(o); pt.cost > first.cost && other != nil && other != e.article {
 		return fmt.Sprintf("Cheapest for the home as a whole that %s: by itself the %s would cost less, but more in controllers.",
 			what, lower(other.Name))
 	}
 	return "Cheapest that " + what + "."
+}
+
+// winner begins the reason of a part that won.
+func (a Aim) winner() string {
+	switch a {
+	case Upkeep:
+		return "Keeps the home's upkeep at its least, and is the cheapest such that "
+	case Resilience:
+		return "Keeps what the home can lose at its least, and is the cheapest such that "
+	}
+	return "Cheapest that "
 }
 
 // doing is the article that does, in this way to cover a group, what the offer does in another.

@@ -11,23 +11,26 @@ import (
 // it. Lines alike are reckoned once.
 type runners struct {
 	w       *writer
-	choose  *chooser
+	choose  *decider
 	fronts  map[[2]int]*front // by item and article: the item's front without it
 	answers map[string]answer
 }
 
+// answer is the next best part for a line, and by how much more of it is bought and everything costs; next is
+// nil when nothing else serves as well.
 type answer struct {
 	next *article
 	more Money
+	toll toll
+	n    int // of the next best part, more than now
 }
 
 func newRunners(w *writer) *runners {
-	return &runners{w: w, choose: w.h.chooser(w.h.hosts), fronts: map[[2]int]*front{}, answers: map[string]answer{}}
+	return &runners{w: w, choose: w.h.decider(w.h.hosts), fronts: map[[2]int]*front{}, answers: map[string]answer{}}
 }
 
-// after gives the next best part for a line and what the bill would cost more with it, before tax; nil when
-// nothing else serves as well.
-func (r *runners) after(e *entry) (*article, Money, error) {
+// after gives the next best part for a line and what the bill would cost more with it, before tax.
+func (r *runners) after(e *entry) (answer, error) {
 	if e.host {
 		return r.afterHost(e)
 	}
@@ -50,13 +53,13 @@ func (r *runners) after(e *entry) (*article, Money, error) {
 		fmt.Fprint(&key, ",", i, "x", counts[i])
 	}
 	if a, ok := r.answers[key.String()]; ok {
-		return a.next, a.more, nil
+		return a, nil
 	}
 	a, err := r.reckon(e, its, counts)
 	if err == nil {
 		r.answers[key.String()] = a
 	}
-	return a.next, a.more, err
+	return a, err
 }
 
 func (r *runners) reckon(e *entry, its []int, counts map[int]int) (answer, error) {
@@ -69,12 +72,53 @@ func (r *runners) reckon(e *entry, its []int, counts map[int]int) (answer, error
 		}
 		items = append(items, item{front: r.fronts[k], count: counts[i]})
 	}
-	s, ok, err := r.choose.choose(items)
+	s, ok, err := r.choose.best(items)
 	if err != nil || !ok {
 		return answer{}, err
 	}
 	at := len(r.w.h.items)
-	return answer{instead(items[at].front, s.picks[at], e), s.cost - r.w.sol.cost}, nil
+	return r.against(instead(items[at].front, s.picks[at], e), s, items), nil
+}
+
+// against compares another choice for the home with the one that was taken.
+func (r *runners) against(next *article, s solution, items []item) answer {
+	now := &r.w.sol
+	return answer{next, s.money - now.money, s.toll.plus(now.toll, -1), s.bought(next, items) - now.bought(next, r.w.h.items)}
+}
+
+// bought is how many of an article serve needs or run rules in a choice, without those that only come with another.
+func (s *solution) bought(a *article, items []item) (n int) {
+	for i, picks := range s.picks {
+		for k, times := range picks {
+			for _, o := range items[i].front.points[k].offers {
+				if times > 0 && o.article == a {
+					n += times * o.n
+				}
+			}
+		}
+	}
+	for _, x := range s.hosted.seated {
+		if x.hasPart(a) {
+			n += x.count
+		}
+	}
+	return n
+}
+
+// wins is how much less each of the next best part must cost, with markup, for it to win: more than what it costs
+// more in all, over how many more of it there would be. ok is false when no price does it, not even none; and for a part
+// of which the home has some, since a price doesn't touch those.
+func (a answer) wins(has []owned) (less Money, ok bool) {
+	for _, o := range has {
+		if o.article == a.next {
+			return 0, false
+		}
+	}
+	if a.next == nil || a.n <= 0 || a.toll != (toll{}) {
+		return 0, false
+	}
+	less = a.more/Money(a.n) + 1
+	return less, less <= a.next.each
 }
 
 // instead names the part that does, in a choice without it, what e's part did.
@@ -88,14 +132,14 @@ func instead(f *front, picks []int, e *entry) *article {
 	return nil
 }
 
-func (r *runners) afterHost(e *entry) (*article, Money, error) {
+func (r *runners) afterHost(e *entry) (answer, error) {
 	hs, ok := r.w.h.hosts.without(e.article)
 	if !ok {
-		return nil, 0, nil
+		return answer{}, nil
 	}
-	s, ok, err := r.w.h.chooser(hs).choose(r.w.h.items)
+	s, ok, err := r.w.h.decider(hs).best(r.w.h.items)
 	if err != nil || !ok {
-		return nil, 0, err
+		return answer{}, err
 	}
 	had := map[*article]bool{}
 	for _, x := range r.w.sol.hosted.seated {
@@ -112,36 +156,49 @@ func (r *runners) afterHost(e *entry) (*article, Money, error) {
 			}
 		}
 	}
-	return next, s.cost - r.w.sol.cost, nil
+	return r.against(next, s, r.w.h.items), nil
 }
 
 // without is the hosts with a controller or adapter forbidden; ok is false when a place has no other.
 func (h *hosts) without(a *article) (*hosts, bool) {
+	return h.keeping(func(s *setup) bool { return !s.hasPart(a) })
+}
+
+// keeping is the hosts with controllers of one sort only. full is false when a named place is left without any; then
+// there is nothing beyond the named places either, since these come first.
+func (h *hosts) keeping(is func(*setup) bool) (o *hosts, full bool) {
 	keep := func(all []*setup) (kept []*setup) {
 		for _, s := range all {
-			has := s.article == a
-			for _, ad := range s.adapters {
-				has = has || ad == a
-			}
-			if !has {
+			if is(s) {
 				kept = append(kept, s)
 			}
 		}
 		return kept
 	}
-	o := &hosts{free: keep(h.free), sh: h.sh, owned: h.owned, count: h.count, ideal: h.ideal, holds: h.holds}
+	o, full = &hosts{free: keep(h.free), sh: h.sh, owned: h.owned, count: h.count, ideal: h.ideal, holds: h.holds}, true
 	for _, g := range h.places {
 		g.setups = keep(g.setups)
-		if len(g.setups) == 0 {
-			return nil, false
-		}
+		full = full && len(g.setups) > 0
 		o.places = append(o.places, g)
 		for _, s := range g.setups {
 			o.spoken |= s.brings.kit()
 		}
 	}
+	if !full {
+		o.free = nil
+	}
 	for _, s := range o.free {
 		o.spoken |= s.brings.kit()
 	}
-	return o, true
+	return o, full
+}
+
+// hasPart reports whether a setup is made with an article.
+func (s *setup) hasPart(a *article) bool {
+	for _, ad := range s.adapters {
+		if ad == a {
+			return true
+		}
+	}
+	return s.article == a
 }

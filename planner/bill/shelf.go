@@ -25,6 +25,7 @@ type article struct {
 	each    Money // with markup
 	work    Money // labour of one
 	cost    Money // of one, with all that comes with it
+	toll    toll  // the same
 	count   int   // articles, with all that comes with it
 	slots   slots // radio slots of one, with all that comes with it
 	with    []extra
@@ -152,6 +153,7 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 	}
 	seen[a.ID] = true
 	cost, count := a.each+a.work, 1
+	burden := toll{upkeep: upkeepOf(a.Part)}
 	var with []extra
 	var used slots
 	if a.radio >= 0 && !does(a.Part, catalogue.Speak) {
@@ -176,6 +178,7 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 		with = append(with, extra{o, n})
 		cost += Money(n) * o.cost
 		count += n * o.count
+		burden = burden.plus(o.toll, n)
 		used = used.plus(o.slots, n)
 	}
 	if cell := s.cells[a.Battery.Cell]; cell != nil && a.Kind != CellKind && a.Battery.Count > 0 {
@@ -185,7 +188,7 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 		cost += Money(a.Battery.Count) * (cell.each + cell.work)
 		count += a.Battery.Count
 	}
-	a.cost, a.count, a.slots, a.with = cost, count, used, with
+	a.cost, a.toll, a.count, a.slots, a.with = cost, burden, count, used, with
 	delete(seen, a.ID)
 }
 

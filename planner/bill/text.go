@@ -79,19 +79,43 @@ func (t *text) room(r Total) {
 		t.sum(fmt.Sprintf("  %3d x %s", l.Quantity, l.Name), l.Amount, ".")
 		why := l.Reason
 		if l.RunnerUp != "" {
-			why += " Next best: " + lower(l.RunnerName) + ", " + more(l.RunnerAt, t.b.Currency) + "."
+			why += " " + NextBest(l, t.b.Currency)
 		}
 		t.wrapped(why, "        ")
 	}
 	t.line("")
 }
 
-func more(m Money, currency string) string {
-	if m == 0 {
+// NextBest says what the next best part of a line is, what it would cost more, and what would make it win.
+func NextBest(l Line, currency string) string {
+	less := ""
+	if l.RunnerWins > 0 {
+		less = "; it wins once one costs " + l.RunnerWins.In(currency) + " less"
+	}
+	return "Next best: " + lower(l.RunnerName) + ", " + more(l, currency) + less + "."
+}
+
+func more(l Line, currency string) string {
+	var diffs []string
+	add := func(differs int, unit func(int) string) {
+		switch {
+		case differs > 0:
+			diffs = append(diffs, unit(differs)+" more")
+		case differs < 0:
+			diffs = append(diffs, unit(-differs)+" less")
+		}
+	}
+	add(int(l.RunnerAt), func(n int) string { return Money(n).In(currency) })
+	add(l.RunnerUpkeep, func(n int) string { return Work(n) + " of upkeep a year" })
+	add(l.RunnerLosses, func(n int) string { return plural(n, "need") + " lost" })
+	if len(diffs) == 0 {
 		return "for the same money"
 	}
-	return m.In(currency) + " more"
+	return and(diffs)
 }
+
+// Work is seconds of work for people, in minutes rounded up.
+func Work(seconds int) string { return Hours((seconds + 59) / 60) }
 
 func (t *text) totals() {
 	b := t.b
@@ -112,6 +136,8 @@ func (t *text) totals() {
 		said += "; parts include a markup of " + trimmedPercent(b.Terms.Markup)
 	}
 	t.wrapped(said+"; rooms are before tax; each line is rounded by itself.", "")
+	t.line("")
+	t.wrapped(b.Aim.Says()+" "+b.Upkeep.Says()+" "+b.Losses.Says(), "")
 }
 
 func trimmedPercent(p float64) string {

@@ -9,6 +9,7 @@ import (
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/tui/page"
 )
 
@@ -41,6 +42,7 @@ const (
 	verdicts asking = iota // of its promises
 	blames                 // which limits break the broken ones
 	failing                // what a fault does to the kept ones
+	applied                // what the plan has for their sake
 )
 
 // proved is the answer to a task.
@@ -49,6 +51,7 @@ type proved struct {
 	task     task
 	verdicts []proof.Verdict
 	blames   []planner.Blame
+	applied  []remedy.Applied
 	err      error
 }
 
@@ -98,7 +101,7 @@ func (r *root) proveNext() tea.Cmd {
 	}
 	t := p.left[0]
 	p.left, p.now = p.left[1:], t
-	ctx, gen, project, plan, o := p.ctx, p.gen, r.session.project, p.plan, &r.o
+	ctx, gen, project, plan, shelf, o := p.ctx, p.gen, r.session.project, p.plan, r.shelf, &r.o
 	x, _ := p.known.Of(t.room)
 	return safely(func() tea.Msg {
 		out := proved{gen: gen, task: t}
@@ -107,6 +110,8 @@ func (r *root) proveNext() tea.Cmd {
 			out.verdicts, out.err = o.prove(ctx, project, plan.Fitted, t.room)
 		case failing:
 			out.verdicts, out.err = o.fail(ctx, project, plan.Fitted, t.room)
+		case applied:
+			out.applied, out.err = o.apply(ctx, project, shelf, plan, t.room)
 		case blames:
 			out.blames, out.err = o.blame(ctx, project, plan, t.room, append(slices.Clone(x.Verdicts), x.Faults...))
 		}
@@ -126,14 +131,16 @@ func (r *root) takeProved(m proved) tea.Cmd {
 		x = page.Proved{Verdicts: m.verdicts, Sheet: p.plan.Fitted, Fault: m.err}
 	case failing:
 		x.Faults, x.Failed, x.FailFault = m.verdicts, true, m.err
+	case applied:
+		x.Applied, x.Told = m.applied, true // where they can't be found, the promises stand alone
 	case blames:
 		x.Blames = m.blames // where they can't be found the verdicts stand alone
 	}
 	p.known = p.known.With(m.task.room, x)
-	if t := (task{m.task.room, blames}); m.task.what != blames && anyBroken(m.verdicts) && !slices.Contains(p.left, t) {
+	if t := (task{m.task.room, blames}); anyBroken(m.verdicts) && !slices.Contains(p.left, t) {
 		p.left = append(p.left, t)
 	}
-	next := tea.Batch(r.proveNext(), r.fail())
+	next := tea.Batch(r.proveNext(), r.look())
 	r.show()
 	if to := p.papersTo; to != nil && p.told() {
 		return tea.Batch(next, r.mend(), r.export(*to))
@@ -143,7 +150,7 @@ func (r *root) takeProved(m proved) tea.Cmd {
 
 // told reports whether all is known that the paper of the promises says.
 func (p *proving) told() bool {
-	said := func(t task) bool { return t.what != failing }
+	said := func(t task) bool { return t.what == verdicts || t.what == blames }
 	return !p.busy && !slices.ContainsFunc(p.left, said) && !(p.running && said(p.now))
 }
 
@@ -151,16 +158,24 @@ func anyBroken(vs []proof.Verdict) bool {
 	return slices.ContainsFunc(vs, func(v proof.Verdict) bool { return v.State == proof.Breaks })
 }
 
-// fail asks what faults do to the promises of the room in front, where that is to be shown and isn't known.
-func (r *root) fail() tea.Cmd {
+// look asks what else there is to say of the room in front, where that is to be shown and isn't known.
+func (r *root) look() tea.Cmd {
 	p := &r.proof
-	t := task{r.at.room, failing}
-	x, known := p.known.Of(t.room)
-	if !p.faults || r.session == nil || r.at.page != page.Promises && r.at.page != page.Story ||
-		!known || x.Stale || x.Failed || x.Fault != nil || slices.Contains(p.left, t) || p.running && p.now == t {
+	x, known := p.known.Of(r.at.room)
+	if r.session == nil || r.at.page != page.Promises && r.at.page != page.Story || !known || x.Stale || x.Fault != nil {
 		return nil
 	}
-	p.left = slices.Insert(p.left, 0, t)
+	ask := func(what asking) {
+		if t := (task{r.at.room, what}); !slices.Contains(p.left, t) && !(p.running && p.now == t) {
+			p.left = slices.Insert(p.left, 0, t)
+		}
+	}
+	if !x.Told && r.at.room != "" {
+		ask(applied)
+	}
+	if p.faults && !x.Failed {
+		ask(failing)
+	}
 	if p.running {
 		return nil
 	}
@@ -170,7 +185,7 @@ func (r *root) fail() tea.Cmd {
 // showFaults turns what faults do to the promises on and off.
 func (r *root) showFaults() tea.Cmd {
 	r.proof.faults = !r.proof.faults
-	cmd := r.fail()
+	cmd := r.look()
 	r.show()
 	return cmd
 }

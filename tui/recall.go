@@ -48,6 +48,11 @@ func (m *recall) blame(ctx context.Context, p *model.Project, plan *planner.Plan
 	return plan.Blames(ctx, p, room, vs, proof.Options{Cache: m.cache(), Faults: faults})
 }
 
+// apply lists what the plan has for the sake of a room's promises.
+func (m *recall) apply(ctx context.Context, p *model.Project, c *catalogue.Catalogue, plan *planner.Plan, room string) ([]remedy.Applied, error) {
+	return remedy.Mandatory(ctx, p, c, *plan, room)
+}
+
 // mend looks for what mends a promise.
 func (m *recall) mend(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict) (remedy.Result, error) {
 	e := remedy.Usual

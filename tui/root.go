@@ -292,10 +292,10 @@ func (r *root) carry(a page.Action) tea.Cmd {
 		return r.reckon(a)
 	case page.Goto:
 		r.goTo(a)
-		return tea.Batch(r.mend(), r.fail())
+		return tea.Batch(r.mend(), r.look())
 	case page.Back:
 		r.back()
-		return r.fail()
+		return r.look()
 	case page.Faults:
 		return r.showFaults()
 	case page.Open:

@@ -45,6 +45,7 @@ type Options struct {
 	prove       func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error)
 	fail        func(ctx context.Context, p *model.Project, sheet rules.Sheet, room string) ([]proof.Verdict, error)
 	blame       func(ctx context.Context, p *model.Project, plan *planner.Plan, room string, vs []proof.Verdict) ([]planner.Blame, error)
+	apply       func(ctx context.Context, p *model.Project, c *catalogue.Catalogue, plan *planner.Plan, room string) ([]remedy.Applied, error)
 	mend        func(ctx context.Context, p *model.Project, c *catalogue.Catalogue, v proof.Verdict) (remedy.Result, error)
 	offers      func() start.Options
 	after       func(time.Duration, tea.Msg) tea.Cmd
@@ -123,6 +124,9 @@ func (o Options) filled() Options {
 	}
 	if o.blame == nil {
 		o.blame = m.blame
+	}
+	if o.apply == nil {
+		o.apply = m.apply
 	}
 	if o.mend == nil {
 		o.mend = m.mend

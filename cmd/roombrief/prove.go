@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/promises"
@@ -35,6 +36,7 @@ type provedRoomJSON struct {
 	Name        string           `json:"name"`
 	Assumptions []assumptionJSON `json:"assumptions"`
 	Promises    []verdictJSON    `json:"promises"`
+	Applied     []appliedJSON    `json:"applied"` // what the plan has for the sake of promises, beyond what was asked in so many words
 }
 
 type assumptionJSON struct {
@@ -104,7 +106,7 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 			if err := checkRoom(doc, room); err != nil {
 				return err
 			}
-			w := prover{p: p, project: doc.Project(), plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
+			w := prover{p: p, doc: doc, project: doc.Project(), plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
 			w.out.Rooms = []provedRoomJSON{}
 			if err := w.rooms(c.Context(), room, !asJSON); err != nil {
 				return err
@@ -129,6 +131,7 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 // prover proves a home room by room and prints what comes of it as it goes.
 type prover struct {
 	p       process
+	doc     *projectfile.Document
 	project *model.Project
 	plan    planner.Plan
 	width   int
@@ -164,6 +167,9 @@ func (w *prover) rooms(ctx context.Context, only string, print bool) error {
 		j, stories, err := w.room(ctx, r.id, r.title, verdicts)
 		if err != nil {
 			return err
+		}
+		if j.Applied, err = w.applied(ctx, r.id); err != nil {
+			return status{badCall, err}
 		}
 		w.out.Rooms = append(w.out.Rooms, j)
 		if print {
@@ -277,6 +283,7 @@ func (w *prover) print(j provedRoomJSON, stories []story.Story) {
 		}
 		w.mend(x.Remedies, t)
 	}
+	w.printApplied(j.Applied, t)
 	if len(j.Assumptions) > 0 {
 		fmt.Fprint(out, "\n  It is assumed that\n")
 		for _, a := range j.Assumptions {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/remedy"
@@ -21,14 +22,34 @@ type remediesJSON struct {
 }
 
 type remedyJSON struct {
-	Words     string   `json:"words"`
-	Price     int64    `json:"price"` // by how much the bill goes up, in minor units of the currency
-	Currency  string   `json:"currency"`
-	Household bool     `json:"household"` // changes the brief, so the household decides
-	At        []string `json:"at"`        // paths of the project that it writes
-	Changes   []string `json:"changes"`   // what else changes
-	Keeps     []string `json:"keeps"`     // promises that are broken now and kept then
-	Leaves    []string `json:"leaves"`    // promises of the room that stay as they are, broken or undecided
+	Words     string     `json:"words"` // one sentence
+	Price     int64      `json:"price"` // by how much the bill goes up, in minor units of the currency
+	Currency  string     `json:"currency"`
+	Household bool       `json:"household"` // changes the brief, so the household decides
+	Edits     []editJSON `json:"edits"`     // of the project file, in the order in which to make them
+	Changes   []string   `json:"changes"`   // what else changes
+	Keeps     []string   `json:"keeps"`     // promises that are broken now and kept then
+	Leaves    []string   `json:"leaves"`    // promises of the room that stay as they are, broken or undecided
+}
+
+// editJSON is one edit of the project file.
+type editJSON struct {
+	Path string  `json:"path"`
+	Does string  `json:"does"` // set, append, remove
+	Old  *string `json:"old"`  // what stands there now; null where nothing does, and for what is appended
+	New  string  `json:"new"`  // YAML
+}
+
+func (w *prover) edits(all []projectfile.Edit) []editJSON {
+	out := []editJSON{}
+	for _, e := range all {
+		j := editJSON{Path: e.Path(), Does: e.Does(), New: e.Value()}
+		if old, ok := w.doc.Text(e.Path()); ok && j.Does != "append" {
+			j.Old = &old
+		}
+		out = append(out, j)
+	}
+	return out
 }
 
 // remedies looks for what mends a broken promise; nil for any other, and for one that only a fault breaks.
@@ -50,9 +71,7 @@ func (w *prover) remedies(ctx context.Context, v proof.Verdict) (*remediesJSON, 
 	for _, x := range r.Remedies {
 		j := remedyJSON{Words: x.Words, Price: int64(x.Price), Currency: x.Currency, Household: x.Household,
 			Changes: append([]string{}, x.Changes...), Keeps: append([]string{}, x.Keeps...), Leaves: append([]string{}, x.Leaves...)}
-		for _, e := range x.Edits {
-			j.At = append(j.At, e.Path())
-		}
+		j.Edits = w.edits(x.Edits)
 		out.Best = append(out.Best, j)
 	}
 	return out, nil
@@ -97,5 +116,45 @@ func remedyCost(x remedyJSON) string {
 }
 
 func sameWords(a, b []remedyJSON) bool {
-	return slices.EqualFunc(a, b, func(x, y remedyJSON) bool { return x.Words == y.Words && slices.Equal(x.At, y.At) })
+	return slices.EqualFunc(a, b, func(x, y remedyJSON) bool {
+		return x.Words == y.Words && slices.EqualFunc(x.Edits, y.Edits, func(a, b editJSON) bool { return a.Path == b.Path && a.New == b.New })
+	})
+}
+
+// appliedJSON is something that the plan has for the sake of a promise.
+type appliedJSON struct {
+	Need     string `json:"need"`
+	Promise  string `json:"promise"` // kind of the promise that would break without it
+	Words    string `json:"words"`
+	Why      string `json:"why"`
+	Price    *int64 `json:"price"` // by how much it makes the bill dearer, in minor units; null where that wasn't reckoned
+	Currency string `json:"currency"`
+	text     string
+}
+
+func (w *prover) applied(ctx context.Context, room string) ([]appliedJSON, error) {
+	out := []appliedJSON{}
+	if room == "" {
+		return out, nil
+	}
+	all, err := remedy.Mandatory(ctx, w.project, fixtures.Catalogue(), w.plan, room)
+	for _, a := range all {
+		j := appliedJSON{Need: a.Need, Promise: string(a.Promise), Words: a.Words, Why: a.Why, Currency: a.Currency, text: a.Text()}
+		if price := int64(a.Price); a.Priced {
+			j.Price = &price
+		}
+		out = append(out, j)
+	}
+	return out, err
+}
+
+// printApplied prints under the promises what the plan has for their sake.
+func (w *prover) printApplied(all []appliedJSON, t theme.Theme) {
+	if len(all) == 0 {
+		return
+	}
+	fmt.Fprint(w.p.out, "\n  For the sake of these promises the plan has already\n")
+	for _, a := range all {
+		fmt.Fprintf(w.p.out, "%s\n", hang("    "+t.Glyphs.Note+"  ", a.text, w.width))
+	}
 }

@@ -43,6 +43,12 @@ func Move(path string, to int) Edit { return Edit{verb: moveVerb, path: path, to
 // Path is the path that the edit was given.
 func (e Edit) Path() string { return e.path }
 
+// Does is what the edit does at its path, one word: set, remove, append or move.
+func (e Edit) Does() string { return [...]string{"set", "remove", "append", "move"}[e.verb] }
+
+// Value is the YAML that it writes; "" where it writes none.
+func (e Edit) Value() string { return e.yaml }
+
 // applyEdit changes a file's bytes by one edit and nothing else.
 func applyEdit(src []byte, e Edit) ([]byte, error) {
 	s, err := readSource(src)

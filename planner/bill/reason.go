@@ -195,6 +195,9 @@ func (w *writer) within(a *article, sp spot) string {
 	if sp.Load > 0 && len(a.Ratings) > 0 {
 		s += " and carries " + watts(sp.Load)
 	}
+	if sp.ComesOff && a.Behaviour.PowerUp == "off" {
+		s += ", and stays off when the mains come back, because it heats"
+	}
 	if sp.Ingress != "" && a.Ingress != "" {
 		s += " and is " + a.Ingress + " where " + sp.Ingress + " is asked"
 	}

@@ -7,46 +7,122 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/fitting"
 	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/promises"
+	"example.org/roombrief/planner/rules"
 )
 
 // Hard are the promises that may not be weakened, whatever they cost: somebody could be hurt, or the house. What they
 // need is in the first plan already, and no move takes it out.
 var Hard = []promises.Kind{promises.NeverOn, promises.StaysOn, promises.WaterShut}
 
-// Applied is something that the first plan has for the sake of such a promise.
+// Applied is something that the first plan has for the sake of a promise, where less would have done what was asked in so many words.
 type Applied struct {
-	Need    string // that it is about
-	Promise promises.Kind
-	Words   string     // what was done, one sentence
-	Why     string     // and why, one more
-	Price   bill.Money // by how much it makes the bill of the home dearer; 0 where the cheapest part does it anyhow
+	Room     string
+	Need     string        // that it is about
+	Promise  promises.Kind // that would break without it
+	Words    string        // what was done, one sentence
+	Why      string        // and why, one more
+	Price    bill.Money    // by how much it makes the bill of the home dearer; 0 where the cheapest part does it anyhow
+	Currency string        // of the price
+	Priced   bool          // the price is known
 }
 
-// Mandatory lists what the first plan of a home has for the sake of promises that may not be weakened, beyond the
-// rules: those never switch a heating appliance on, nor one off that must stay on. It is empty where the home has nothing that heats and is cut.
-func Mandatory(ctx context.Context, p *model.Project, c *catalogue.Catalogue) ([]Applied, error) {
-	d := ideal.Draft(p)
-	with, err := bill.Cheapest(ctx, p, c, d.Needs, d.Sheet)
-	if err != nil {
-		return nil, err
+// Text is the whole of it.
+func (a Applied) Text() string {
+	out := a.Words + " " + a.Why
+	switch {
+	case !a.Priced:
+	case a.Price > 0:
+		out += " That is " + a.Price.In(a.Currency) + " of the bill."
+	case a.Price < 0:
+		out += " That saves " + (-a.Price).In(a.Currency) + "."
+	default:
+		out += " It costs nothing more."
 	}
-	var out []Applied
-	for i, n := range d.Needs {
-		if !n.Facts.ComesOff {
+	return out
+}
+
+// mostPriced is up to how many rooms a home may have for what is applied to be priced: each price is a bill of the whole home.
+const mostPriced = 100
+
+// Mandatory lists what the first plan of a home has in a room for the sake of promises that would break without it; with "" in all
+// rooms. It is empty where nothing had to be added. Plan is that of the project.
+func Mandatory(ctx context.Context, p *model.Project, c *catalogue.Catalogue, plan planner.Plan, room string) ([]Applied, error) {
+	m := applier{ctx: ctx, p: p, c: c, plan: plan, priced: len(p.Rooms) <= mostPriced}
+	for i := range p.Rooms {
+		if r := &p.Rooms[i]; room == "" || r.ID == room {
+			m.senses(r)
+			m.heat(r)
+			if m.err != nil {
+				return nil, m.err
+			}
+		}
+	}
+	return m.out, nil
+}
+
+type applier struct {
+	ctx    context.Context
+	p      *model.Project
+	c      *catalogue.Catalogue
+	plan   planner.Plan
+	priced bool
+	out    []Applied
+	err    error
+}
+
+// senses says where people are known by more than motion, because motion alone would leave whoever keeps still in the dark.
+func (m *applier) senses(r *model.Room) {
+	modes := ideal.Modes(m.p, r)
+	if len(modes) == 0 || modes[0] == "motion" || m.p.Choices.Sense[r.ID] != "" || !r.Brief.Lighting.Wanted() {
+		return
+	}
+	a := Applied{Room: r.ID, Promise: promises.NeverDark,
+		Why: fmt.Sprintf("People here may keep still for %s, and motion alone would leave them in the dark.", ideal.LongestStill(r.Kind))}
+	switch modes[0] {
+	case "doors":
+		a.Need, a.Words = r.ID+"/motion", "Each door has a contact, so that motion behind shut doors is somebody until a door opens."
+	default:
+		a.Need, a.Words = r.ID+"/presence", "The sensor sees people who keep still."
+	}
+	without := *m.p
+	without.Choices.Sense = with(m.p.Choices.Sense, r.ID, "motion")
+	m.add(a, func() (bill.Bill, error) {
+		plan, err := planner.Make(m.ctx, &without, m.c)
+		return plan.Bill, err
+	})
+}
+
+// heat says where a heating appliance is behind a part that stays off when the mains come back: no rule can keep it off in the
+// instant in which they do.
+func (m *applier) heat(r *model.Room) {
+	for i, n := range m.plan.Needs {
+		if n.Room != r.ID || !n.Facts.ComesOff {
 			continue
 		}
-		needs := slices.Clone(d.Needs)
+		needs := slices.Clone(m.plan.Needs)
 		needs[i].Facts.ComesOff = false
-		without, err := bill.Cheapest(ctx, p, c, needs, d.Sheet)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, Applied{Need: n.ID, Promise: promises.NeverOn, Price: with.Total - without.Total,
-			Words: fmt.Sprintf("The %s is put behind a part that stays off when the mains come back.", n.Name),
-			Why:   "It heats, and must never come on with nobody there."})
+		m.add(Applied{Room: r.ID, Need: n.ID, Promise: promises.NeverOn,
+			Words: fmt.Sprintf("The %s is behind a part that stays off when the mains come back.", n.Name),
+			Why:   "It heats, and must never come on with nobody there."},
+			func() (bill.Bill, error) {
+				home := fitting.NewHome(m.plan.Sheet, func() []rules.Day { return fitting.YearOf(m.p) })
+				return bill.CheapestFor(m.ctx, m.p, m.c, needs, m.plan.Sheet, home.Count)
+			})
 	}
-	return out, nil
+}
+
+// add adds one with its price: what the bill is less without it.
+func (m *applier) add(a Applied, without func() (bill.Bill, error)) {
+	if m.priced && m.err == nil {
+		var b bill.Bill
+		b, m.err = without()
+		a.Price, a.Priced = m.plan.Bill.Total-b.Total, true
+	}
+	a.Currency = m.plan.Bill.Currency
+	m.out = append(m.out, a)
 }

@@ -6,6 +6,7 @@ import (
 
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/planner/rules"
 )
 
@@ -21,6 +22,9 @@ type Proved struct {
 	Stale    bool        // they follow an older document
 	Fault    error       // why they could not be decided
 	Blames   []planner.Blame
+
+	Applied []remedy.Applied // what the plan has for the sake of the promises
+	Told    bool             // Applied is known
 
 	Faults    []proof.Verdict // what one fault at a time does to the kept ones
 	Failed    bool            // Faults are known

@@ -41,6 +41,22 @@ func (p *Page) assumed() []draw.Row {
 	return rows
 }
 
+// applied are what the plan has for the sake of the promises, and why.
+func (p *Page) applied() []draw.Row {
+	x, _ := p.snap.Proofs.Of(p.snap.Room)
+	if len(x.Applied) == 0 {
+		return nil
+	}
+	t, inner := p.leaf.Theme, p.leaf.Inner()
+	rows := []draw.Row{{Item: -1}, {Text: draw.Heading(t, "For their sake the plan has already", inner), Item: -1, Head: true}}
+	for _, a := range x.Applied {
+		for _, s := range draw.Hang(t.Glyphs.Note+" ", a.Text(), inner) {
+			rows = append(rows, draw.Row{Text: t.Faint.Render(s), Item: -1})
+		}
+	}
+	return rows
+}
+
 // remarks are what there is to say of a verdict besides its word.
 func remarks(v *proof.Verdict) []string {
 	var out []string

@@ -7,6 +7,7 @@ import (
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/tui/draw/trial"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
@@ -139,5 +140,17 @@ func TestOnlyABrokenPromiseOpens(t *testing.T) {
 	d.Press("down")
 	if d.Press("enter"); d.Said() != "only a broken promise has a story" {
 		t.Errorf("on a kept one Enter does %v", d.Last)
+	}
+}
+
+func TestThePageSaysWhatThePlanHasForTheSakeOfItsPromises(t *testing.T) {
+	s := proved(t, "den")
+	x, _ := s.Proofs.Of("den")
+	x.Applied = []remedy.Applied{{Room: "den", Words: "Each door has a contact.", Why: "People here may keep still for 1h.", Price: 1250, Currency: "GBP", Priced: true}}
+	s.Proofs = s.Proofs.With("den", x)
+	d := trial.Sit(t, New(), s, 76, 44)
+	if got := flat(d); !strings.Contains(got, "Each door has a contact. People here may keep still for 1h. That is 12.50 GBP of the bill.") ||
+		at(d.Seen(), "For their sake the plan has already") > at(d.Seen(), "It is assumed that") {
+		t.Errorf("it doesn't:\n%s", d.Seen())
 	}
 }

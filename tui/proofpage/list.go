@@ -72,7 +72,7 @@ func (p *Page) refresh() {
 	}
 	p.drawn, p.lines = now, nil
 	p.leaf.Head = []string{"  " + p.head(), ""}
-	rows := p.promises()
+	rows := append(p.promises(), p.applied()...)
 	if !p.leaf.Wide() {
 		rows = append(rows, p.assumed()...)
 	}

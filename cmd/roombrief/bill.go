@@ -11,7 +11,7 @@ import (
 )
 
 func billCommand(p process) *cobra.Command {
-	var asJSON bool
+	var asJSON, unknown bool
 	var aim string
 	c := &cobra.Command{
 		Use:   "bill FILE",
@@ -23,14 +23,26 @@ With --aim the bill is the best at something else first, and then the cheapest: 
 is the least time a year for cells and worn parts; resilience the fewest needs lost
 when the controller, the Wi-Fi network or the internet is gone.
 
-Exit status 1 when something that was asked for is not served as asked.`,
+With --open the price of every unknown fact and parked question instead: what the bill and
+the promises become under each possible answer, and what to look at before you leave.
+
+Exit status 1 when something that was asked for is not served as asked; with --open when
+something hangs on an answer.`,
 		Example: `  roombrief bill alder-row.yaml
   roombrief bill alder-row.yaml --aim upkeep
+  roombrief bill alder-row.yaml --open
   roombrief bill alder-row.yaml --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			if aim != "" && !slices.Contains(bill.Aims, bill.Aim(aim)) {
 				return status{badCall, fmt.Errorf("no aim %q; there are cost, upkeep, resilience", aim)}
+			}
+			if unknown {
+				matters, err := printOpen(c.Context(), p, args[0], aim, asJSON)
+				if err == nil && matters {
+					err = status{heed, nil}
+				}
+				return err
 			}
 			doc, plan, err := planOf(c.Context(), p, args[0], func(p *model.Project) {
 				if aim != "" {
@@ -60,5 +72,6 @@ Exit status 1 when something that was asked for is not served as asked.`,
 	c.Flags().StringVar(&aim, "aim", "", "what the bill is the best at: cost, upkeep or resilience; the project's own aim when absent")
 	words(c, "aim", "cost", "upkeep", "resilience")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	c.Flags().BoolVar(&unknown, "open", false, "price every unknown fact and parked question instead")
 	return c
 }

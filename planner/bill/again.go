@@ -66,7 +66,13 @@ func (a *Again) Ways(ctx context.Context, p *model.Project, ns []needs.Need) (st
 			}
 			a.ways[g.front] = n
 		}
-		fmt.Fprintf(&b, "%d ", n)
+		fmt.Fprint(&b, n)
+		for _, t := range g.types {
+			for _, sp := range t.spots {
+				fmt.Fprintf(&b, " %d", sp.order)
+			}
+		}
+		b.WriteByte(';')
 	}
 	return b.String(), nil
 }

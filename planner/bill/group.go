@@ -163,6 +163,15 @@ func newGroup(sps []spot) *group {
 		fmt.Fprintf(&b, "%d*%s;", len(t.spots), t.sig)
 	}
 	fmt.Fprintf(&b, "gangs %d", g.gangs)
+	for _, t := range g.types {
+		before := 0 // in an overfull box the later of two spots gives way: who comes first is part of what it is
+		for _, o := range g.types {
+			if g.gangs > 0 && o.spots[0].order < t.spots[0].order {
+				before++
+			}
+		}
+		fmt.Fprintf(&b, " %d", before)
+	}
 	g.sig = b.String()
 	return g
 }

@@ -1,0 +1,40 @@
+package open
+
+import (
+	"context"
+	"fmt"
+	"testing"
+
+	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model/projectfile"
+)
+
+func BenchmarkExampleHomes(b *testing.B) {
+	for _, h := range fixtures.Homes() {
+		doc := projectfile.Parse(h.Source)
+		b.Run(h.File, func(b *testing.B) { weighAll(b, doc) })
+	}
+}
+
+func BenchmarkBuilding(b *testing.B) {
+	for _, rooms := range []int{40, 120} {
+		doc := projectfile.Parse(fixtures.Building(rooms))
+		b.Run(fmt.Sprint(rooms), func(b *testing.B) { weighAll(b, doc) })
+	}
+}
+
+// weighAll prices every open point from nothing, promises included.
+func weighAll(b *testing.B, doc *projectfile.Document) {
+	shelf := fixtures.Catalogue()
+	var p *Points
+	for b.Loop() {
+		var err error
+		if p, err = All(context.Background(), doc, shelf, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(List(doc.Project()))), "points")
+	b.ReportMetric(float64(p.Tried.Plans), "plans")
+	b.ReportMetric(float64(p.Tried.Pairs), "pairs")
+	b.ReportMetric(float64(p.Tried.Skip), "left-out")
+}

@@ -1,0 +1,251 @@
+package open
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/roombrief/planner/bill"
+)
+
+// look is the thing at which a point is settled, and what to do there.
+func (w *Weighing) look(x *weighed) (thing, words string) {
+	if x.fact == nil {
+		return x.At, "ask"
+	}
+	steps := strings.Split(x.fact.at(), "/")
+	thing = x.fact.thing()
+	if x.Room == "" || len(steps) != 4 {
+		return x.At, "find out " + x.Asks
+	}
+	name := w.thingName(x.Room, steps[1], steps[2])
+	switch {
+	case steps[1] == "switches":
+		return thing, "look in " + name
+	case steps[3] == "dimmable":
+		return x.At, "read what is printed on a lamp of " + name
+	case steps[3] == "switch":
+		return x.At, "find the box behind " + name
+	case steps[3] == "airflow":
+		return x.At, "find out what " + name + " moves"
+	case steps[3] == "pipe":
+		return x.At, "measure the pipe at " + name
+	}
+	return x.At, "find out " + x.Asks
+}
+
+// thingName is a thing of a room within a sentence.
+func (w *Weighing) thingName(room, list, id string) string {
+	r, _ := w.project.Room(room)
+	name := spaced(id)
+	ends := func(words ...string) bool {
+		for _, x := range words {
+			if strings.HasSuffix(name, x) {
+				return true
+			}
+		}
+		return false
+	}
+	switch list {
+	case "switches":
+		for _, b := range r.Switches {
+			if b.ID == id && b.Place() != "" {
+				return "the switch box " + b.Place()
+			}
+		}
+		if ends("box") || strings.HasPrefix(name, "box") {
+			return "the switch " + name
+		}
+		return "the switch box " + name
+	case "circuits":
+		if !ends("light", "lights", "lamp", "lamps") {
+			name += " light"
+		}
+	case "fans":
+		if !ends("fan", "hood") {
+			name += " fan"
+		}
+	}
+	return "the " + name
+}
+
+func (w *Weighing) the(room string) string {
+	r, ok := w.project.Room(room)
+	if !ok {
+		return room
+	}
+	t := r.Title()
+	if strings.ContainsAny(t, "'’0123456789") || strings.HasPrefix(strings.ToLower(t), "the ") {
+		return t
+	}
+	return "the " + lower(t)
+}
+
+// lower makes the first letter small, but not that of WC.
+func lower(s string) string {
+	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'a' && s[1] <= 'z' {
+		return string(s[0]+'a'-'A') + s[1:]
+	}
+	return s
+}
+
+func upper(s string) string {
+	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
+}
+
+// Says is an answer in a clause: "a neutral saves 38.40 GBP and breaks nothing".
+func (a Answer) Says(currency string, proved bool) string {
+	if a.AsPlanned() {
+		return a.Words + " is as planned"
+	}
+	var does []string
+	switch {
+	case a.More > 0:
+		does = append(does, "costs "+a.More.In(currency)+" more")
+	case a.More < 0:
+		does = append(does, "saves "+(-a.More).In(currency))
+	}
+	if len(a.Gains) > 0 {
+		does = append(does, "serves "+and(a.Gains)+" better")
+	}
+	if len(a.Loses) > 0 {
+		does = append(does, "leaves "+and(a.Loses)+" with less than asked")
+	}
+	if len(a.Airs) > 0 {
+		does = append(does, "airs "+and(a.Airs)+" in time")
+	}
+	if len(a.Damp) > 0 {
+		does = append(does, "doesn't air "+and(a.Damp)+" in time")
+	}
+	if len(does) == 0 && len(a.Parts) > 0 {
+		does = append(does, "changes the parts and not the price")
+	}
+	if n := len(a.Drops); n > 0 {
+		does = append(does, "makes "+plural(n, "promise")+" fewer")
+	}
+	if n := len(a.Makes); n > 0 {
+		does = append(does, "makes "+plural(n, "promise")+" more, kept")
+	}
+	if n := len(a.Mends); n > 0 {
+		does = append(does, "mends "+plural(n, "promise"))
+	}
+	switch n := len(a.Breaks); {
+	case n > 0:
+		does = append(does, "breaks "+plural(n, "promise"))
+	case proved && len(a.Mends) == 0:
+		does = append(does, "breaks nothing")
+	}
+	return a.Words + " " + and(does)
+}
+
+// Says is what hangs on a point, in a sentence or two.
+func (p Priced) Says(currency string) string {
+	var clauses, rest []string
+	promised, others := false, 0
+	for _, a := range p.Answers {
+		promised = promised || len(a.Breaks)+len(a.Mends) > 0
+		if !a.AsPlanned() {
+			others++
+		}
+	}
+	for _, a := range p.Answers {
+		if a.AsPlanned() {
+			rest = append(rest, a.Words)
+		} else {
+			clauses = append(clauses, a.Says(currency, p.Proved && (promised || others == 1)))
+		}
+	}
+	switch {
+	case len(p.Answers) == 0:
+		clauses = append(clauses, "no answer could be planned")
+	case len(clauses) == 0:
+		clauses = append(clauses, "by itself it changes nothing")
+	case len(rest) > 0:
+		clauses = append(clauses, strings.Join(rest, " or ")+" is as planned")
+	}
+	out := upper(strings.Join(clauses, "; ")) + "."
+	if p.Proved && !promised && others > 1 {
+		out += " None of them breaks a promise."
+	}
+	if p.Why != "" {
+		out += " " + upper(p.Why) + "."
+	}
+	return out
+}
+
+// Short is what a point comes to in a word or two: "saves up to 38.40", "nothing hangs on it".
+func (p Priced) Short() string {
+	var low, high bill.Money
+	for _, a := range p.all() {
+		low, high = min(low, a.More), max(high, a.More)
+	}
+	var out []string
+	if p.Stake.Promises > 0 {
+		out = append(out, plural(p.Stake.Promises, "promise")+" at stake")
+	}
+	switch {
+	case low < 0 && high > 0:
+		out = append(out, fmt.Sprintf("from %s less to %s more", (-low).Plain(), high.Plain()))
+	case low < 0:
+		out = append(out, "up to "+(-low).Plain()+" less")
+	case high > 0:
+		out = append(out, "up to "+high.Plain()+" more")
+	case p.Stake.Things > 0:
+		out = append(out, "something served better or worse")
+	case p.Matters():
+		out = append(out, "other parts, same price")
+	case len(p.Answers) == 0:
+		out = append(out, "no price")
+	default:
+		out = append(out, "nothing hangs on it")
+	}
+	return strings.Join(out, ", ")
+}
+
+// all are the answers of a point by itself and with others.
+func (p Priced) all() []Answer {
+	out := append([]Answer{}, p.Answers...)
+	for _, t := range p.Together {
+		out = append(out, t.Most)
+	}
+	return out
+}
+
+// Says is what two points come to together, in one sentence; alone is the point that it stands beside.
+func (t Together) Says(currency string) string {
+	how := "Together"
+	if t.Only {
+		how = "Only together"
+	}
+	out := how + ": " + t.Most.Says(currency, t.Proved)
+	if !t.Only && t.Most.More != t.Sum {
+		switch {
+		case t.Sum == 0:
+			out += "; one by one it would be nothing"
+		case t.Sum < 0:
+			out += "; one by one it would be " + (-t.Sum).Plain() + " less"
+		default:
+			out += "; one by one it would be " + t.Sum.Plain() + " more"
+		}
+	}
+	return out + "."
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func and(list []string) string {
+	switch len(list) {
+	case 0:
+		return ""
+	case 1:
+		return list[0]
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+}

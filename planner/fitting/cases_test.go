@@ -187,6 +187,35 @@ func TestEachLimitByHand(t *testing.T) {
 	}
 }
 
+// A wait that holds another looks like a reason that may stand at the end of it. It can't where it starts only when the held one starts
+// over too, and runs for less than half as long: 16 min beside 45. Then no rule looks for it in vain.
+func TestAReasonThatIsOverByThenIsNotLookedFor(t *testing.T) {
+	sheet := func(c rules.Cause) rules.Sheet {
+		return rules.Sheet{Things: []rules.Thing{lamp(), motion()}, Rules: []rules.Rule{
+			one("seen", seen(true), nil, turn("r/lamp", true), run("r/empty", 45*minute)),
+			one("still", c, nil, run("r/open", 16*minute)),
+			{ID: "r/off", Room: "r", Purpose: "Off.", Cause: ended("r/empty"), Effects: []rules.Effect{turn("r/lamp", false)},
+				Hold: []rules.Literal{is("r/motion"), {Kind: rules.Running, Wait: "r/open"}}, HoldFor: 45 * minute}}}
+	}
+	lim := limitSet(t, "open")
+	lim.Holds = false
+	looks := func(s rules.Sheet) bool {
+		return slices.ContainsFunc(Fit(s, lim, Info{}).Sheet.Rules, func(r rules.Rule) bool {
+			return r.Cause == ended("r/empty") && slices.ContainsFunc(r.Guard, func(l rules.Literal) bool { return l.Wait == "r/open" })
+		})
+	}
+	falls := sheet(rules.Cause{Kind: rules.Became, Thing: "r/motion"})
+	if looks(falls) {
+		t.Errorf("%q", worded(Fit(falls, lim, Info{}).Sheet))
+	}
+	sameMeaning(t, falls, lim, Info{}, true)
+	says := sheet(seen(false)) // the sensor may say it twice
+	if !looks(says) {
+		t.Errorf("%q", worded(Fit(says, lim, Info{}).Sheet))
+	}
+	sameMeaning(t, says, lim, Info{}, true)
+}
+
 // notTooMany compares stories in which no more wishes stand in line than the note says: one runs, inLine wait.
 func notTooMany(t *testing.T, sheet, fitted rules.Sheet) {
 	rapid.Check(t, func(r *rapid.T) {

@@ -98,8 +98,8 @@ func (f *fitter) lasting(h held, at map[string][]int) []rules.Literal {
 	})
 }
 
-// shorter reports whether a wait starts only when a held one starts as well, and whether that always runs for twice as long or more. A
-// sensor may say twice that nobody moves, so a reason that falls is no start.
+// shorter reports whether a wait starts only when a held one starts as well, or starts over because a reason falls, and whether that
+// always runs for twice as long or more. A sensor may say twice that nobody moves, so its report alone is no fall.
 func (f *fitter) shorter(short string, h held, at map[string][]int) bool {
 	longest := q.Span(0)
 	for _, i := range at[short] {
@@ -122,6 +122,9 @@ func (f *fitter) shorter(short string, h held, at map[string][]int) bool {
 	}
 	for _, i := range at[short] {
 		r := &f.rules[i]
+		if fell(r.Cause, h) {
+			continue
+		}
 		if !slices.ContainsFunc(at[h.wait], func(j int) bool {
 			o := &f.rules[j]
 			return o.Cause == r.Cause && within(o.Guard, r.Guard) && o.renews(h.wait)
@@ -130,6 +133,13 @@ func (f *fitter) shorter(short string, h held, at map[string][]int) bool {
 		}
 	}
 	return true
+}
+
+// fell reports whether a cause is that a reason to hold a wait falls: the wait then starts over, unless it doesn't run.
+func fell(c rules.Cause, h held) bool {
+	return c.Kind == rules.Became && !c.Any && !c.ByHand && slices.ContainsFunc(h.any, func(l rules.Literal) bool {
+		return l.Kind == rules.Is && l.Thing == c.Thing && l.Not == c.On
+	})
 }
 
 // renews reports whether a rule starts a wait for its whole time, whether it runs or not.

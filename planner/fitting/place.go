@@ -47,8 +47,8 @@ type crew struct {
 
 // Place decides which controller runs the rules of which rooms. Rooms that share waits, notes or devices stay together, and so do rooms
 // that share a sensor where some controller can't see what is joined to another. Of the controllers a crew of rooms takes, in this order,
-// one that speaks to its devices, loses the least, has room for its rules, sits in one of its rooms, needs to see the fewest
-// things of others, and stands first. It is deterministic; hosts without an order of their own are as given.
+// one that speaks to its devices, loses the least, has room for its rules, knows the sun that they ask for, sits in one of its rooms,
+// needs to see the fewest things of others, and stands first. It is deterministic; hosts without an order of their own are as given.
 func Place(sheet rules.Sheet, hosts []Host, info Info) Placed {
 	h := NewHome(sheet, func() []rules.Day { return info.Year })
 	h.day = info.Day
@@ -230,7 +230,7 @@ func (p *placing) cost(c, h int) []int {
 			foreign++
 		}
 	}
-	return []int{deaf, lost, over, away, foreign, p.load[h]}
+	return []int{deaf, lost, over, len(f.Tables), away, foreign, p.load[h]}
 }
 
 // speaks reports whether a host has the radio of what serves a thing. Nobody knows before parts are chosen.

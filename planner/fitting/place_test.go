@@ -113,3 +113,20 @@ func TestEveryRuleIsPlacedOnce(t *testing.T) {
 		}
 	}
 }
+
+// A room that asks for sunset goes to the controller that knows the sun, though another stands in it.
+func TestWhoKnowsTheSunRunsItsRules(t *testing.T) {
+	s := twoRooms()
+	s.Rules = append(s.Rules, rules.Rule{ID: "hall/dusk", Room: "hall", Goal: "lighting", Purpose: "dusk", Cause: rules.Cause{Kind: rules.Clock, At: clock(t, "sunset")},
+		Effects: []rules.Effect{turn("hall/lamp", true), run("hall/empty", 5*minute)}})
+	year := []rules.Day{{Sunset: 16 * 3600}, {Sunset: 20 * 3600}}
+	knows, not := limitSet(t, "able"), limitSet(t, "able")
+	not.SunTimes = false
+	p := Place(s, []Host{{ID: "one", Room: "hall", Limits: not}, {ID: "two", Room: "shed", Limits: knows}}, Info{Year: year})
+	if got := rulesOf(p, "two"); !slices.Contains(got, "hall/dusk") {
+		t.Errorf("it runs %v", got)
+	}
+	if got := rulesOf(Place(s, []Host{{ID: "one", Room: "hall", Limits: not}, {ID: "two", Room: "shed", Limits: not}}, Info{Year: year}), "one"); !slices.Contains(got, "hall/dusk") {
+		t.Errorf("where none knows it the hall's own runs %v", got)
+	}
+}

@@ -94,3 +94,47 @@ func TestAChosenBlindTimeReachesRulesAndNeeds(t *testing.T) {
 		}
 	}
 }
+
+// Doors are patient where the brief leaves nobody in the dark and people there keep still for longer than the light stays on: in a
+// bedroom for an hour.
+func TestDoorsArePatientWhereTheBriefNeedsIt(t *testing.T) {
+	for _, tt := range []struct {
+		after  int // minutes
+		never  string
+		chosen string
+		want   bool
+	}{
+		{20, "occupied", "", true},
+		{59, "occupied", "", true},
+		{60, "occupied", "", false},
+		{20, "", "", true},
+		{20, "moving", "", false},
+		{20, "occupied", "brisk", false},
+		{60, "moving", "patient", true},
+	} {
+		r := model.Room{ID: "bed", Kind: "bedroom", Brief: model.Brief{Lighting: want(model.Lighting{Stop: model.Stop{After: minutes(tt.after), NeverWhile: tt.never}})}}
+		c := model.Choices{}
+		if tt.chosen != "" {
+			c.Doors = map[string]string{"bed": tt.chosen}
+		}
+		if got := Usual().In(&c, &r).PatientDoors; got != tt.want {
+			t.Errorf("%+v: %v", tt, got)
+		}
+	}
+	p := alderRow(t)
+	p.Choices = model.Choices{}
+	if !strings.Contains(said(p), "waits for the 15m that people there may keep still") {
+		t.Error("nothing is said of the doors that wait")
+	}
+	if strings.Contains(said(alderRow(t)), "may keep still") {
+		t.Error("something is said of doors that were chosen")
+	}
+}
+
+func said(p *model.Project) string {
+	var out []string
+	for _, f := range Draft(p).Findings {
+		out = append(out, f.Text)
+	}
+	return strings.Join(out, "\n")
+}

@@ -32,8 +32,8 @@ type Finding struct {
 type Options struct {
 	Blind  q.Span // how long a motion sensor says nothing new after a report
 	Margin q.Span // on top of Blind, for radio and clocks
-	// PatientDoors makes a room whose last door shut wait as long as people there may keep still, not only its stop time, before it
-	// counts as empty. Without it whoever shuts the door behind them has to move once more between the sensor's blind
+	// PatientDoors makes every room whose last door shut wait as long as people there may keep still, not only its stop time, before it
+	// counts as empty; In has it for the rooms whose brief needs it. Without it whoever shuts the door behind them has to move once more between the sensor's blind
 	// time and the end of the stop time; with it the light burns for longer after everybody who left.
 	PatientDoors bool
 	// Year gives the sun's clock times on each day of a year, or nil where nobody knows them. Periods that
@@ -41,18 +41,34 @@ type Options struct {
 	Year []rules.Day
 }
 
-// In gives the options for one room, as the project's choices have it.
-func (o Options) In(c *model.Choices, room string) Options {
-	if d := c.Blind[room]; d > 0 {
+// In gives the options for one room: as the project's choices have it, or else with patient doors where the brief needs them.
+func (o Options) In(c *model.Choices, r *model.Room) Options {
+	if d := c.Blind[r.ID]; d > 0 {
 		o.Blind = d
 	}
-	switch c.Doors[room] {
+	switch c.Doors[r.ID] {
 	case "patient":
 		o.PatientDoors = true
 	case "brisk":
 		o.PatientDoors = false
+	default:
+		o.PatientDoors = o.PatientDoors || needsPatience(r)
 	}
 	return o
+}
+
+// needsPatience reports whether only patient doors keep a brief: the light is never to go out on anybody inside, and people there may
+// keep still for longer than the light stays on by itself.
+func needsPatience(r *model.Room) bool {
+	l := r.Brief.Lighting
+	if !l.Wanted() || l.Want.Stop.NeverWhile == "moving" {
+		return false
+	}
+	after := l.Want.Stop.After
+	if after <= 0 {
+		after = kindOf(r.Kind).stop
+	}
+	return model.LongestStill(r.Kind) > after
 }
 
 // Usual options: battery motion sensors of the trade are blind for 30 to 90 seconds.

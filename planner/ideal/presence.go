@@ -120,6 +120,7 @@ func (r *room) presence() {
 	}
 	s.empty = r.wait("empty")
 	s.after = r.stopTime()
+	r.patient()
 	place := "in " + r.the()
 	if s.mode == byStill {
 		r.stillSensor(place)
@@ -204,6 +205,14 @@ func (r *room) chosen() {
 	}
 }
 
+// patient says what the doors of the room wait for where nobody chose.
+func (r *room) patient() {
+	if r.sense.mode == byDoors && r.o.PatientDoors && r.h.p.Choices.Doors[r.r.ID] == "" {
+		r.find(false, "brief/lighting/stop/never_while", "Once the doors of %s have shut and nobody is seen any more, the light waits for the %s that people there may keep still, "+
+			"so that it goes out on nobody; choose brisk doors to have it off %s after the last movement.", r.the(), model.LongestStill(r.r.Kind), r.sense.after)
+	}
+}
+
 // choice is a finding about one of the project's choices for the room.
 func (r *room) choice(serious bool, key, text string, args ...any) {
 	r.out.Findings = append(r.out.Findings, Finding{Room: r.r.ID, At: "choices/" + key + "/" + r.r.ID, Serious: serious, Text: fmt.Sprintf(text, args...)})
@@ -250,7 +259,7 @@ func (r *room) doorRules() {
 		r.add("door-open", rules.Rule{Purpose: "While a door of a room in use stands open, the room waits as long as people here may keep still.",
 			Cause: reports(d, true), Guard: lits(running(s.empty)), Effects: []rules.Effect{start(s.empty, s.after), start(open, patience)}})
 		r.add("door-still", rules.Rule{Purpose: "With a door open, whoever stops moving may only be keeping still.",
-			Cause: reports(s.sensor, false), Guard: lits(is(d)), Effects: []rules.Effect{start(open, patience)}})
+			Cause: became(s.sensor, false, false), Guard: lits(is(d)), Effects: []rules.Effect{start(open, patience)}})
 		r.add("door-shuts", rules.Rule{Purpose: "When the last door shuts, somebody left or somebody stays: motion decides.",
 			Cause: reports(d, false), Guard: append(others, running(s.empty)),
 			Effects: []rules.Effect{after, start(s.empty, s.after), start(check, quiet)}})

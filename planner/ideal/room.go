@@ -37,7 +37,7 @@ type room struct {
 // room drafts one room. The order of the goals is the order of the rules: who is there, then light, air,
 // water, appliances, buttons.
 func (h *home) room(mr *model.Room) Drafted {
-	r := &room{h: h, r: mr, o: h.o.In(&h.p.Choices, mr.ID), taken: map[string]bool{}, rule: map[string]bool{},
+	r := &room{h: h, r: mr, o: h.o.In(&h.p.Choices, mr), taken: map[string]bool{}, rule: map[string]bool{},
 		lamps: map[string]string{}, plugs: map[string]string{}, cut: map[string]cutting{}}
 	r.presence()
 	r.lighting()

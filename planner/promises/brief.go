@@ -76,7 +76,7 @@ func newHome(p *model.Project, ix *Index, o ideal.Options, day rules.Day) *home 
 }
 
 func (h *home) room(r *model.Room) []Promise {
-	m := &maker{home: h, r: r, opts: h.opts.In(&h.p.Choices, r.ID)}
+	m := &maker{home: h, r: r, opts: h.opts.In(&h.p.Choices, r)}
 	if r.ID != "" {
 		m.lighting()
 		m.air()

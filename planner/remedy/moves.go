@@ -54,7 +54,7 @@ func (m *mover) senses() {
 	if len(modes) == 0 {
 		return
 	}
-	now := ideal.Usual().In(&m.p.Choices, m.r.ID)
+	now := ideal.Usual().In(&m.p.Choices, m.r)
 	doors := modes[0] == "doors" || slices.Contains(modes, "doors")
 	if doors && !now.PatientDoors {
 		still := ideal.LongestStill(m.r.Kind)
@@ -133,7 +133,7 @@ func (m *mover) brief() {
 
 // patience is a stop time that outlasts whoever keeps still here, in whole minutes.
 func (m *mover) patience() q.Span {
-	o := ideal.Usual().In(&m.p.Choices, m.r.ID)
+	o := ideal.Usual().In(&m.p.Choices, m.r)
 	long := time.Duration(ideal.LongestStill(m.r.Kind) + o.Blind + o.Margin)
 	return q.Span((long + time.Minute - time.Second).Truncate(time.Minute))
 }

@@ -2,6 +2,7 @@ package ideal
 
 import (
 	"fmt"
+	"slices"
 
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/rules"
@@ -177,38 +178,49 @@ func (r *room) emptied(effects []rules.Effect) {
 	r.add("empty", rules.Rule{Purpose: purpose, Cause: ended(r.sense.empty), Effects: effects, Hold: r.holds(), HoldFor: r.sense.after})
 }
 
-// afterPower: lamps may come back at full brightness with the mains, and waits are lost. A room that lights
-// by itself goes to the light of the period and waits for a sign of somebody; any other goes dark.
+// afterPower: lamps may come back at full brightness with the mains, and waits are lost. A room that lights by itself goes to the light of
+// the period, and counts as in use until nobody has been seen for long enough, also where the period lights nothing: the next one may.
+// Any other goes dark.
 func (r *room) afterPower(request bool, manual string) {
 	var nobody []rules.Effect
 	if r.sense.inside != "" {
 		nobody = append(nobody, forget(r.sense.inside))
 	}
-	dark := func(name string, guard []rules.Literal) {
-		if effects := append(r.allOff(manual), nobody...); len(effects) > 0 {
-			r.add(name, rules.Rule{Purpose: "After a power cut no lamp is left burning.", Cause: rules.Cause{Kind: rules.PowerBack},
-				Guard: guard, Effects: effects})
+	dark := rules.Rule{Purpose: "After a power cut no lamp is left burning.", Cause: rules.Cause{Kind: rules.PowerBack}, Effects: append(r.allOff(manual), nobody...)}
+	switch {
+	case request:
+		dark.Effects = append(dark.Effects, r.inUseAgain()...)
+		r.add("power-back", dark)
+		return
+	case len(r.periods) == 0:
+		if len(dark.Effects) > 0 {
+			r.add("power-back", dark)
 		}
-	}
-	if request || len(r.periods) == 0 {
-		dark("power-back", nil)
 		return
 	}
 	for _, p := range r.periods {
-		name := "power-back-" + p.name
-		if p.Level <= 0 {
-			dark(name, p.guard)
-			continue
+		x := dark
+		if p.Level > 0 {
+			x.Purpose = "After a power cut the light is that of the period, and goes off unless somebody is seen."
+			x.Effects = append(r.circuitsAt(p, true), nobody...)
+			if manual != "" {
+				x.Effects = append(x.Effects, forget(manual))
+			}
 		}
-		effects := append(r.circuitsAt(p, true), nobody...)
-		if manual != "" {
-			effects = append(effects, forget(manual))
-		}
-		if r.sense.check != "" {
-			effects = append(effects, start(r.sense.check, r.quietTime()))
-		}
-		r.add(name, rules.Rule{Purpose: "After a power cut the light is that of the period, and goes off unless somebody is seen.",
-			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: p.guard,
-			Effects: append(effects, start(r.sense.empty, r.sense.after))})
+		x.Guard, x.Effects = p.guard, append(slices.Clip(x.Effects), r.inUseAgain()...)
+		r.add("power-back-"+p.name, x)
 	}
+}
+
+// inUseAgain are the effects by which a room counts as in use, though nobody has been seen: as long as people there may keep still
+// where its doors wait for them. A sensor that reported just before the power went says nothing new until it isn't blind any more.
+func (r *room) inUseAgain() []rules.Effect {
+	var out []rules.Effect
+	if r.sense.check != "" {
+		out = append(out, start(r.sense.check, r.quietTime()))
+		if r.o.PatientDoors || r.patience() <= r.quietTime() {
+			out = append(out, start(r.wait("door-open"), r.patience()))
+		}
+	}
+	return append(out, start(r.sense.empty, r.sense.after))
 }

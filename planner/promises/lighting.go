@@ -1,6 +1,10 @@
 package promises
 
-import "example.org/roombrief/planner/rules"
+import (
+	"slices"
+
+	"example.org/roombrief/planner/rules"
+)
 
 // neverDark: somebody inside -> the last lamp that lights them doesn't go off by a rule, moving or still.
 type neverDark struct{ lamps []int }
@@ -172,7 +176,10 @@ func (o onEntry) after(x *exec) {
 	}
 	want := o.wanted(x.w.rules.Clock())
 	v := x.sys.value(x.w, o.lamp)
-	lit := v.On && (v.Level == want || x.w.fault != 0 && x.sys.of.Promise.Fault.Kind == ClockChange)
+	lit := v.On && v.Level == want
+	if x.w.fault != 0 && x.sys.of.Promise.Fault.Kind == ClockChange { // the light may be that of the hour before or after
+		lit = v.On || o.beside(x.w.rules.Clock())
+	}
 	came := x.w.people > x.before.people
 	own := x.w.seen[0] != 0 || o.manual >= 0 && x.sys.value(x.w, o.manual).On
 	switch {
@@ -194,6 +201,14 @@ func (o onEntry) wanted(clock int) int {
 		}
 	}
 	return 0
+}
+
+// beside reports whether the period before or after the present one leaves the lamp alone.
+func (o onEntry) beside(clock int) bool {
+	now := slices.IndexFunc(o.periods, func(p litPeriod) bool { return inside(clock, p.from, p.to) })
+	return now >= 0 && slices.ContainsFunc(o.periods, func(p litPeriod) bool {
+		return p.level == 0 && (p.from == o.periods[now].to || p.to == o.periods[now].from)
+	})
 }
 
 func (onEntry) ended(x *exec, _ int16) { x.w.broken = true }

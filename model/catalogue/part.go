@@ -75,6 +75,16 @@ type Part struct {
 	Also      []Extra              `key:"also" doc:"What each one needs with it."`
 	Caution   string               `key:"caution" enum:"mains|wet room|heating|ventilation|water|life safety" doc:"The caution that goes with it."`
 	Note      string               `key:"note" doc:"What the trade knows of it."`
+
+	Own Own // where the price is the installer's own
+}
+
+// Own says where an own price of a part comes from; the zero Own is the catalogue's indicative price.
+type Own struct {
+	Supplier  string
+	Article   string // the supplier's number for it
+	Dated     string // the day of the price, 2026-11-02
+	Converted string // price and rate that it was converted from, "" where it was not
 }
 
 // Battery cells of a part.

@@ -64,6 +64,15 @@ func New(path string) (*File, error) {
 }
 
 func read(path, target string) ([]byte, error) {
+	body, err := readUpTo(path, target, MostBytes)
+	if err != nil {
+		return nil, err
+	}
+	return body, text(path, body)
+}
+
+// readUpTo reads a file of at most so many bytes.
+func readUpTo(path, target string, most int64) ([]byte, error) {
 	info, err := os.Stat(target)
 	if err != nil {
 		return nil, err
@@ -72,9 +81,9 @@ func read(path, target string) ([]byte, error) {
 		return nil, err
 	}
 	large := func(n int64) error {
-		return &Fault{TooLarge, path, fmt.Sprintf("has %s, and %s is the most that is read", inBytes(n), inBytes(MostBytes)), "is it the right file?", nil}
+		return &Fault{TooLarge, path, fmt.Sprintf("has %s, and %s is the most that is read", inBytes(n), inBytes(most)), "is it the right file?", nil}
 	}
-	if info.Size() > MostBytes {
+	if info.Size() > most {
 		return nil, large(info.Size())
 	}
 	f, err := os.Open(target)
@@ -82,14 +91,14 @@ func read(path, target string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	body, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	body, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
 		return nil, err
 	}
-	if len(body) > MostBytes {
+	if int64(len(body)) > most {
 		return nil, large(int64(len(body)))
 	}
-	return body, text(path, body)
+	return body, nil
 }
 
 // regular refuses folders, devices, pipes and sockets.

@@ -147,7 +147,7 @@ func BenchmarkOwned(b *testing.B) {
 			p.Existing = append(p.Existing, model.Existing{Part: l.Part, Count: 1})
 		}
 	}
-	for _, id := range []string{"motion-pir-ble", "contact-zigbee", "leak-point-wifi"} {
+	for _, id := range []string{"motion-ble", "door-zigbee", "leak-point-wifi"} {
 		p.Existing = append(p.Existing, model.Existing{Part: id, Count: 1})
 	}
 	d := ideal.Draft(p)

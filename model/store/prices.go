@@ -1,0 +1,88 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+
+	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/supply"
+)
+
+// MostList is how many bytes of a supplier's list are read.
+const MostList = 16 << 20
+
+// ReadList reads a list as another program wrote it, in whatever encoding.
+func ReadList(path string) ([]byte, error) {
+	target, err := resolve(path)
+	if err != nil {
+		return nil, readFault(path, err)
+	}
+	body, err := readUpTo(path, target, MostList)
+	if err != nil {
+		return nil, readFault(path, err)
+	}
+	return body, nil
+}
+
+// PriceFile is where a project keeps its own prices: beside it, under the name that it gives; "" when it has none.
+func PriceFile(project string, p *model.Project) string {
+	switch name := p.Choices.Supply; {
+	case name == "":
+		return ""
+	case filepath.IsAbs(name):
+		return name
+	default:
+		return filepath.Join(filepath.Dir(project), filepath.FromSlash(name))
+	}
+}
+
+// Prices reads own prices that were kept. The error is a sentence, or one for each line that is wrong.
+func Prices(path string) ([]supply.Price, error) {
+	src, err := ReadList(path)
+	if err != nil {
+		return nil, err
+	}
+	prices, wrong := supply.Read(src)
+	if len(wrong) > 0 {
+		for i := range wrong {
+			wrong[i].Says = path + ": " + wrong[i].Says
+			if n := wrong[i].Line; n > 0 {
+				wrong[i] = supply.Problem{Says: fmt.Sprintf("%s:%d: %s", path, n, wrong[i].Says[len(path)+2:])}
+			}
+		}
+		return nil, wrong
+	}
+	return prices, nil
+}
+
+// Shelf is the catalogue as a project may buy from it: with the own prices that it names in place of the indicative ones. What is
+// wrong with those is an error, and then the shelf is the catalogue as it was.
+func Shelf(project string, p *model.Project, c *catalogue.Catalogue) (*catalogue.Catalogue, error) {
+	path := PriceFile(project, p)
+	if path == "" {
+		return c, nil
+	}
+	prices, err := Prices(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return c, fmt.Errorf("the own prices of this home (choices/supply) can't be read: %w; make them with roombrief parts import, or take the line out", err)
+	}
+	if err != nil {
+		return c, err
+	}
+	currency := p.Home.Currency
+	if currency == "" {
+		currency = DefaultCurrency(p)
+	}
+	priced, err := supply.Priced(c, prices, currency)
+	var wrong supply.Problems
+	if errors.As(err, &wrong) {
+		for i := range wrong {
+			wrong[i] = supply.Problem{Says: fmt.Sprintf("%s:%d: %s", path, wrong[i].Line, wrong[i].Says)}
+		}
+		return c, wrong
+	}
+	return priced, err
+}

@@ -33,11 +33,22 @@ type Home struct {
 	Name     string       `key:"name" doc:"What the household calls it."`
 	Place    Place        `key:"place" doc:"Where it stands; sun times need it."`
 	Units    string       `key:"units" enum:"metric|us" doc:"Units to show and print."`
-	Currency string       `key:"currency" enum:"GBP|EUR|USD" doc:"Currency of prices."`
+	Currency string       `key:"currency" doc:"Currency of prices, as three capitals: GBP. The catalogue has prices in GBP, EUR and USD; in another currency only parts with own prices (choices/supply) are priced."`
 	Mains    Mains        `key:"mains" doc:"The supply."`
 	Walls    Fact[string] `key:"walls" enum:"timber|plasterboard|brick|concrete" doc:"What most inner walls are made of."`
 	Indoor   Indoor       `key:"indoor" doc:"What a hygrometer in the hall says."`
 	Terms    Terms        `key:"terms" doc:"Labour, markup and tax."`
+}
+
+// Money is the home's currency, or what its units suggest where none is given.
+func (h Home) Money() string {
+	switch {
+	case h.Currency != "":
+		return h.Currency
+	case h.Units == "us":
+		return "USD"
+	}
+	return "GBP"
 }
 
 // Place is a point on the globe with its clock.

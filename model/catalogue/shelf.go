@@ -1,9 +1,18 @@
 package catalogue
 
-import q "example.org/roombrief/model/quantity"
+import (
+	"strings"
+
+	q "example.org/roombrief/model/quantity"
+)
 
 // Currencies that every part has a price in.
 var Currencies = []string{"GBP", "EUR", "USD"}
+
+// IsCurrency reports whether a text has the form of a currency's code: three capitals.
+func IsCurrency(s string) bool {
+	return len(s) == 3 && strings.Trim(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
+}
 
 // Part finds a part by its id.
 func (c *Catalogue) Part(id string) (Part, bool) {

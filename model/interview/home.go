@@ -1,7 +1,9 @@
 package interview
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -186,6 +188,9 @@ func (s *scope) houseAsks(h model.Home, near town) {
 // currencyAsk drops the terms that were agreed in other money: they are asked again, in the new one.
 func (s *scope) currencyAsk(h model.Home, near town) {
 	choices := []Choice{{"g", "pounds (GBP)", "GBP", ""}, {"e", "euros (EUR)", "EUR", ""}, {"d", "dollars (USD)", "USD", ""}}
+	if h.Currency != "" && !slices.ContainsFunc(choices, func(c Choice) bool { return c.Value == h.Currency }) {
+		choices = append(choices, Choice{"o", "as the file says (" + h.Currency + ")", h.Currency, "only parts with own prices are priced"})
+	}
 	answer := ""
 	if c, err := pick(choices, h.Currency); err == nil {
 		answer = c.Label
@@ -344,6 +349,14 @@ var (
 	usualTax  = map[string]string{"GBP": "20 %", "EUR": "21 %", "USD": "8 %"}
 )
 
+// usualTerms are for the three currencies of the catalogue; elsewhere the household works for itself until somebody says more.
+func usualTerms(currency string) string {
+	if rate, ok := usualRate[currency]; ok {
+		return rate + ", 12 %, " + usualTax[currency]
+	}
+	return "ourselves"
+}
+
 func (s *scope) termsAsk(h model.Home, near town) {
 	currency := h.Currency
 	if currency == "" {
@@ -358,7 +371,7 @@ func (s *scope) termsAsk(h model.Home, near town) {
 			Chapter: Home, Path: "home/terms", Kind: Text,
 			Ask:     "Who does the work, and on which terms: an hour of labour, markup on parts, tax?",
 			Why:     "The bill adds them up. Say ourselves when nobody is paid.",
-			Default: usualRate[currency] + ", 12 %, " + usualTax[currency], Example: "ourselves", Now: now,
+			Default: usualTerms(currency), Example: "ourselves", Now: now,
 		},
 		write: func(t string) ([]projectfile.Edit, error) { return writeTerms(t, currency) },
 	})
@@ -368,7 +381,7 @@ func writeTerms(text, currency string) ([]projectfile.Edit, error) {
 	parts := items(text, ";,")
 	switch fold(text) {
 	case "ourselves", "ourself", "we", "us", "me", "myself", "we do", "none", "no":
-		parts = []string{"0 " + currency + "/h", "0 %", usualTax[currency]}
+		parts = []string{"0 " + currency + "/h", "0 %", cmp.Or(usualTax[currency], "0 %")}
 	}
 	bad := fmt.Errorf("%q are not terms; write labour, markup and tax, as in 48 %s/h, 12 %%, 20 %%, or: ourselves", text, currency)
 	if len(parts) != 3 {

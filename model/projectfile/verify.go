@@ -1,6 +1,7 @@
 package projectfile
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -75,6 +76,14 @@ func (v *verifier) home() {
 	h := &v.p.Home
 	if n := v.d.walk([]string{"home", "place", "timezone"}); n != nil && h.Place.Timezone != "" && !isTimezone(h.Place.Timezone) {
 		v.At(n, "home/place/timezone", reading.Quote(h.Place.Timezone)+" is not the name of a time zone", "accepted: an IANA name such as Europe/London or America/New_York")
+	}
+	if n := v.d.walk([]string{"home", "currency"}); n != nil && h.Currency != "" {
+		switch {
+		case !catalogue.IsCurrency(h.Currency):
+			v.At(n, "home/currency", reading.Quote(h.Currency)+" is not a currency", "accepted: three capitals, as in GBP, EUR or USD")
+		case !slices.Contains(catalogue.Currencies, h.Currency) && v.p.Choices.Supply == "":
+			v.warn(n, "home/currency", "the catalogue has no prices in "+h.Currency+", so nothing can be priced", "import a price list in "+h.Currency+" (roombrief parts import), or choose "+strings.Join(catalogue.Currencies, ", "))
+		}
 	}
 	if n := v.d.walk([]string{"home", "terms", "labour"}); n != nil && h.Currency != "" && h.Terms.Labour.Currency != "" && h.Terms.Labour.Currency != h.Currency {
 		v.warn(n, "home/terms/labour", "labour is priced in "+h.Terms.Labour.Currency+" and parts in "+h.Currency, "write both in one currency")

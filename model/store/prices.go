@@ -72,11 +72,7 @@ func Shelf(project string, p *model.Project, c *catalogue.Catalogue) (*catalogue
 	if err != nil {
 		return c, err
 	}
-	currency := p.Home.Currency
-	if currency == "" {
-		currency = DefaultCurrency(p)
-	}
-	priced, err := supply.Priced(c, prices, currency)
+	priced, err := supply.Priced(c, prices, p.Home.Money())
 	var wrong supply.Problems
 	if errors.As(err, &wrong) {
 		for i := range wrong {

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/reading"
 )
 
@@ -124,7 +125,7 @@ func Read(src []byte) ([]Price, Problems) {
 		if err != nil {
 			wrong.add(r.line, "%v", err)
 		}
-		if !IsCurrency(p.Currency) {
+		if !catalogue.IsCurrency(p.Currency) {
 			wrong.add(r.line, "%q is no currency; it is three capitals, as in GBP", p.Currency)
 		}
 		if p.Dated, err = dateOf(cell("dated")); err != nil {

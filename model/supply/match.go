@@ -102,7 +102,7 @@ func (m *matcher) guess(text string) Guess {
 
 // sayings are other ways to say what the catalogue says, after plainly: of the trade, and of other languages' lists.
 var sayings = map[string]string{
-	"wi fi": "wifi", "wlan": "wifi", "bluetooth le": "ble", "bluetooth": "ble", "bt": "ble", "zig bee": "zigbee", "zha": "zigbee",
+	"wi fi": "wifi", "wlan": "wifi", "bluetooth le": "ble", "bluetooth": "ble", "bt": "ble", "zig bee": "zigbee",
 	"1ch": "one channel", "1 ch": "one channel", "1 channel": "one channel", "single channel": "one channel", "1 gang": "one channel", "1 kanal": "one channel", "1 fach": "one channel",
 	"2ch": "two channels", "2 ch": "two channels", "2 channel": "two channels", "2 channels": "two channels", "dual channel": "two channels", "2 gang": "two channels", "2 kanal": "two channels", "2 fach": "two channels",
 	"4ch": "four channels", "4 channel": "four channels", "4 kanal": "four channels",

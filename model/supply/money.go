@@ -5,6 +5,8 @@ import (
 	"math/big"
 	"strings"
 	"unicode"
+
+	"example.org/roombrief/model/catalogue"
 )
 
 // currencySigns are signs that stand for one currency each, as far as a price list goes. A bare dollar is taken for the US one,
@@ -13,14 +15,6 @@ var currencySigns = map[string]string{"£": "GBP", "€": "EUR", "$": "USD", "Fr
 
 // knownCurrencies are codes that a head or a price may hold; any other three capitals in a price are taken as a code too.
 var knownCurrencies = []string{"GBP", "EUR", "USD", "CHF", "SEK", "NOK", "DKK", "PLN", "CZK", "HUF", "RON", "BGN", "CAD", "AUD", "NZD", "JPY", "ISK", "TRY", "ZAR"}
-
-// IsCurrency reports whether a text has the form of a currency's code: three capitals.
-func IsCurrency(s string) bool {
-	if len(s) != 3 {
-		return false
-	}
-	return strings.Trim(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
-}
 
 // currencyIn finds the one currency that a head names, by code or sign; "" for none or several.
 func currencyIn(text string) string {
@@ -73,9 +67,9 @@ func bare(cell string) (number, currency string, err error) {
 	}
 	s = strings.TrimSpace(s)
 	if head, tail := s, ""; len(s) >= 3 {
-		if IsCurrency(head[:3]) {
+		if catalogue.IsCurrency(head[:3]) {
 			s, tail = s[3:], head[:3]
-		} else if IsCurrency(head[len(head)-3:]) {
+		} else if catalogue.IsCurrency(head[len(head)-3:]) {
 			s, tail = head[:len(head)-3], head[len(head)-3:]
 		}
 		if tail != "" {
@@ -178,7 +172,7 @@ type Rate struct {
 func ParseRate(s string) (Rate, error) {
 	from, text, ok := strings.Cut(s, "=")
 	from, text = strings.ToUpper(strings.TrimSpace(from)), strings.TrimSpace(text)
-	if !ok || !IsCurrency(from) || text == "" || len(text) > 12 || strings.Trim(text, "0123456789.") != "" {
+	if !ok || !catalogue.IsCurrency(from) || text == "" || len(text) > 12 || strings.Trim(text, "0123456789.") != "" {
 		return Rate{}, fmt.Errorf("%q is no rate; write CHF=0.89 where one CHF is 0.89 of the currency that you want", s)
 	}
 	r, ok := new(big.Rat).SetString(text)

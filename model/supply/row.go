@@ -4,6 +4,8 @@ import (
 	"math/big"
 	"strconv"
 	"strings"
+
+	"example.org/roombrief/model/catalogue"
 )
 
 // row reads one line: its price, and which part it is for.
@@ -110,7 +112,7 @@ func (im *importer) money(p *Price, r record, raw string) bool {
 			c = sign
 		}
 		switch {
-		case !IsCurrency(c):
+		case !catalogue.IsCurrency(c):
 			im.Wrong.add(r.line, "%q is no currency; it is three capitals, as in GBP", im.cell(r, roleCurrency))
 		case currency != "" && currency != c:
 			im.Wrong.add(r.line, "the price is in %s and its currency is %s", currency, c)

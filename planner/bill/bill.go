@@ -17,6 +17,7 @@
 //	mend.go     lumps of slots that have to come out even: a good choice early
 //	relax.go    where the slot prices come from, by way of simplex.go
 //	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs
+//	money.go    what is rounded, and how; source.go: where prices come from and how old they are
 //	assume.go   what was taken for granted; text.go: the bill as text
 //	again.go    the same home once more, with facts that are otherwise
 //
@@ -88,6 +89,9 @@ type Line struct {
 	Quantity int      `json:"quantity"`
 	Owned    int      `json:"owned"`     // of the quantity, there already: they cost only their labour
 	Each     Money    `json:"each"`      // one, with markup, without labour
+	Priced   string   `json:"priced"`    // from when its price is: a day, or the catalogue's month
+	Supplier string   `json:"supplier"`  // whose price it is; "" is the catalogue's, which is indicative
+	Article  string   `json:"article"`   // the supplier's number for it, "" when none is known
 	Minutes  int      `json:"minutes"`   // to install all of them
 	Amount   Money    `json:"amount"`    // parts and labour of the line, before tax
 	Covers   []string `json:"covers"`    // needs

@@ -33,15 +33,16 @@ func (c *chooser) shape(f *front, kit int, bound toll) *shape {
 	if s := c.shapes[k]; s != nil {
 		return s
 	}
+	best, _ := f.within(kit, c.weights)
 	s := &shape{}
+	if best >= 0 {
+		s.base = c.sum(f.points[best].cost, f.points[best].toll) // the least, so that no option costs less than none
+	}
 	var key []byte
 	for i := range f.points {
 		p := &f.points[i]
 		if p.slots.kit()&^kit != 0 {
 			continue
-		}
-		if s.points == nil {
-			s.base = c.sum(p.cost, p.toll)
 		}
 		s.points = append(s.points, i)
 		o := option{cost: c.sum(p.cost, p.toll) - s.base}

@@ -2,7 +2,6 @@ package bill
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -108,8 +107,8 @@ func newShelf(p *model.Project, c *catalogue.Catalogue) (*shelf, error) {
 			continue
 		}
 		a := &article{Part: part, index: i, radio: radioOf(part.Radio)}
-		a.each = minor(price * (1 + s.terms.Markup/100))
-		a.work = minor(float64(part.Minutes) / 60 * float64(s.terms.Labour) / 100)
+		a.each = marked(price, s.terms.Markup)
+		a.work = work(part.Minutes, s.terms.Labour)
 		a.avoided = avoided(part, p.Choices.Avoid)
 		if _, twice := s.byID[part.ID]; !twice {
 			s.articles = append(s.articles, a)
@@ -195,12 +194,8 @@ func (s *shelf) complete(a *article, seen map[string]bool) {
 // setTerms reads currency, mains and terms, and says what it had to fill in.
 func (s *shelf) setTerms(p *model.Project) error {
 	h := p.Home
-	s.currency, s.volts, s.us = h.Currency, float64(h.Mains.Voltage), h.Units == "us"
-	if s.currency == "" {
-		s.currency = "GBP"
-		if h.Units == "us" {
-			s.currency = "USD"
-		}
+	s.currency, s.volts, s.us = h.Money(), float64(h.Mains.Voltage), h.Units == "us"
+	if h.Currency == "" {
 		s.assume("home/currency", "the currency", s.currency, "No currency is given, so prices are in "+s.currency+".")
 	}
 	if s.volts == 0 {
@@ -231,10 +226,6 @@ func (s *shelf) setTerms(p *model.Project) error {
 func (s *shelf) assume(at, asked, as, text string) {
 	s.assumed = append(s.assumed, Assumption{At: at, Asked: asked, As: as, Text: text})
 }
-
-// minor rounds major units half up to minor ones. The nudge undoes what binary fractions lose:
-// 1.005 is stored a little short of itself.
-func minor(major float64) Money { return Money(math.Floor(major*100 + 0.5 + 1e-7)) }
 
 func radioOf(name string) int {
 	for i, r := range Radios {

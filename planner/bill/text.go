@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/caution"
 	q "example.org/roombrief/model/quantity"
 )
@@ -30,7 +31,12 @@ const (
 // their decimals, then totals, what is unmet, what was assumed, and the cautions that go with the parts.
 // name gives the printed name of a room id; nil takes the bill's own.
 func Text(b Bill, width int, name func(room string) string) string {
-	t := &text{b: b, width: min(max(width, narrowest), widest), name: name}
+	return TextOn(b, width, name, model.Date{})
+}
+
+// TextOn is Text on a day, with the age of the prices.
+func TextOn(b Bill, width int, name func(room string) string, today model.Date) string {
+	t := &text{b: b, today: today, width: min(max(width, narrowest), widest), name: name}
 	t.money = len(b.Total.Plain())
 	for _, r := range b.Rooms {
 		t.room(r)
@@ -50,6 +56,7 @@ type text struct {
 	b     Bill
 	width int
 	money int // columns of an amount
+	today model.Date
 	name  func(room string) string
 }
 
@@ -80,6 +87,9 @@ func (t *text) room(r Total) {
 		why := l.Reason
 		if l.RunnerUp != "" {
 			why += " " + NextBest(l, t.b.Currency)
+		}
+		if l.Supplier != "" {
+			why += " Price of " + l.Supplier + ", " + l.Priced + Age(l.Priced, t.today) + "."
 		}
 		t.wrapped(why, "        ")
 	}
@@ -128,17 +138,17 @@ func (t *text) totals() {
 	t.sum("Tax, "+trimmedPercent(b.Terms.Tax), b.Tax, " ")
 	t.sum("Total in "+b.Currency, b.Total, " ")
 	t.line("")
-	said := "Prices are indicative"
-	if b.Dated != "" {
-		said += ", dated " + b.Dated
-	}
+	said := PriceNote(b, t.today)
 	if b.Terms.Markup > 0 {
-		said += "; parts include a markup of " + trimmedPercent(b.Terms.Markup)
+		said += " Parts include a markup of " + trimmedPercent(b.Terms.Markup) + "."
 	}
-	t.wrapped(said+"; rooms are before tax; each line is rounded by itself.", "")
+	t.wrapped(strings.TrimSpace(said+" "+Rounding), "")
 	t.line("")
 	t.wrapped(b.Aim.Says()+" "+b.Upkeep.Says()+" "+b.Losses.Says(), "")
 }
+
+// Rounding says what the amounts of a bill are and where they are rounded.
+const Rounding = "Amounts are before tax, parts and work together. Rounded, halves up, are the price of one part, the work on one, and the tax once."
 
 func trimmedPercent(p float64) string {
 	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", p), "0"), ".") + " %"

@@ -25,8 +25,9 @@ Labour, 1 h 30 min at 48.00 GBP an hour                            72.00
 Tax, 20 %                                                          32.00
 Total in GBP                                                      192.00
 
-Prices are indicative, dated 2026-03; parts include a markup of 10 %;
-rooms are before tax; each line is rounded by itself.
+Prices are indicative, of 2026-03. Parts include a markup of 10 %.
+Amounts are before tax, parts and work together. Rounded, halves up, are
+the price of one part, the work on one, and the tax once.
 
 This is the cheapest bill. It asks for no upkeep. Lost without the
 internet: 1 of 1 need; without the Wi-Fi network: none; without a

@@ -163,6 +163,10 @@ func (w *writer) add(room string, a *article, n int, as role, with *article, cov
 	if e == nil {
 		e = &entry{article: a, role: as, for_: with, first: math.MaxInt, spots: map[int]*spot{}}
 		e.Room, e.Line.Part, e.Line.Name, e.Each, e.Line.Caution = room, a.ID, a.Name, a.each, a.Caution
+		e.Priced, e.Line.Supplier, e.Line.Article = w.h.sh.dated, a.Own.Supplier, a.Own.Article
+		if a.Own.Dated != "" {
+			e.Priced = a.Own.Dated
+		}
 		w.byKey[key] = e
 		w.lines = append(w.lines, e)
 	}
@@ -310,6 +314,6 @@ func (w *writer) totals() {
 		b.Rooms = append(b.Rooms, *rooms[r])
 	}
 	net := b.Parts + b.Labour
-	b.Tax = Money(math.Floor(float64(net)*b.Terms.Tax/100 + 0.5 + 1e-7))
+	b.Tax = percent(net, b.Terms.Tax)
 	b.Total = net + b.Tax
 }

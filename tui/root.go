@@ -10,7 +10,9 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/model/store"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
@@ -241,10 +243,14 @@ func (r *root) replan() tea.Cmd {
 	r.plan.gen++
 	r.plan.cancel, r.plan.busy = cancel, true
 	r.proof.stop()
-	gen, p := r.plan.gen, r.session.project
+	gen, p, file := r.plan.gen, r.session.project, r.session.file
 	return safely(func() tea.Msg {
-		shelf := fixtures.Catalogue() // the first time it is read here, so that no screen waits for it
+		// The catalogue is read here the first time, and own prices each time, so that no screen waits for them.
+		shelf, bad := store.Shelf(file, p, fixtures.Catalogue())
 		plan, err := planner.Make(ctx, p, shelf)
+		if bad != nil {
+			plan.Findings = append([]ideal.Finding{{At: "choices/supply", Serious: true, Text: "Your own prices are left out: " + sentence(bad.Error())}}, plan.Findings...)
+		}
 		return planned{gen: gen, plan: &plan, shelf: shelf, err: err}
 	})
 }

@@ -9,6 +9,7 @@ import (
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/model/store"
 	"example.org/roombrief/planner"
@@ -71,11 +72,25 @@ func planOf(ctx context.Context, p process, path string, change ...func(*model.P
 	for _, f := range change {
 		f(&project)
 	}
-	plan, err := planner.Make(ctx, &project, fixtures.Catalogue())
+	shelf, err := shelfOf(path, &project)
+	if err != nil {
+		return nil, planner.Plan{}, err
+	}
+	plan, err := planner.Make(ctx, &project, shelf)
 	if err != nil {
 		return nil, planner.Plan{}, status{badCall, fmt.Errorf("%s: %w", path, err)}
 	}
 	return doc, plan, nil
+}
+
+// shelfOf is the catalogue with the own prices that a project names; those of a project from standard input lie in the folder that
+// the command is called in.
+func shelfOf(path string, p *model.Project) (*catalogue.Catalogue, error) {
+	shelf, err := store.Shelf(path, p, fixtures.Catalogue())
+	if err != nil {
+		return nil, status{badCall, err}
+	}
+	return shelf, nil
 }
 
 // checkRoom refuses a room that the project does not have, and offers the nearest.

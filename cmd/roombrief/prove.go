@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
@@ -106,7 +107,11 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 			if err := checkRoom(doc, room); err != nil {
 				return err
 			}
-			w := prover{p: p, doc: doc, project: doc.Project(), plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
+			shelf, err := shelfOf(args[0], doc.Project())
+			if err != nil {
+				return err
+			}
+			w := prover{p: p, doc: doc, project: doc.Project(), shelf: shelf, plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
 			w.out.Rooms = []provedRoomJSON{}
 			if err := w.rooms(c.Context(), room, !asJSON); err != nil {
 				return err
@@ -133,6 +138,7 @@ type prover struct {
 	p       process
 	doc     *projectfile.Document
 	project *model.Project
+	shelf   *catalogue.Catalogue
 	plan    planner.Plan
 	width   int
 	faults  bool

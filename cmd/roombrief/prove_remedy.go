@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
@@ -62,7 +61,7 @@ func (w *prover) remedies(ctx context.Context, v proof.Verdict) (*remediesJSON, 
 		e := remedy.Usual
 		e.Cache = w.cache
 		var err error
-		if r, err = remedy.For(ctx, w.project, fixtures.Catalogue(), v, e); err != nil {
+		if r, err = remedy.For(ctx, w.project, w.shelf, v, e); err != nil {
 			return nil, err
 		}
 		w.mending[v.Promise.Room] = r
@@ -137,7 +136,7 @@ func (w *prover) applied(ctx context.Context, room string) ([]appliedJSON, error
 	if room == "" {
 		return out, nil
 	}
-	all, err := remedy.Mandatory(ctx, w.project, fixtures.Catalogue(), w.plan, room)
+	all, err := remedy.Mandatory(ctx, w.project, w.shelf, w.plan, room)
 	for _, a := range all {
 		j := appliedJSON{Need: a.Need, Promise: string(a.Promise), Words: a.Words, Why: a.Why, Currency: a.Currency, text: a.Text()}
 		if price := int64(a.Price); a.Priced {

@@ -34,9 +34,9 @@ func cottage(t testing.TB) page.Snapshot {
 				Text: "Nobody knows whether box 1 has a neutral; the worst is planned for.",
 			}},
 			Lines: []bill.Line{
-				{Room: "hall", Part: "pir", Name: "Motion sensor", Quantity: 1, Each: 1266, Minutes: 8, Amount: 1906, Covers: []string{"hall/motion"}, Reason: "Nobody keeps still here."},
-				{Room: "shower-room", Part: "relay", Name: "Relay module with a name that goes on and on until it is cut", Quantity: 12, Each: 705, Minutes: 60, Amount: 13260, Caution: "mains", Reason: "The cheapest without a neutral.", RunnerUp: "Bigger relay", RunnerAt: 420},
-				{Name: "Cells", Quantity: 2, Each: 100250, Amount: 200500},
+				{Room: "hall", Part: "pir", Name: "Motion sensor", Quantity: 1, Priced: "2026-03", Each: 1266, Minutes: 8, Amount: 1906, Covers: []string{"hall/motion"}, Reason: "Nobody keeps still here."},
+				{Room: "shower-room", Part: "relay", Name: "Relay module with a name that goes on and on until it is cut", Quantity: 12, Supplier: "Ash", Priced: "2026-11-01", Each: 705, Minutes: 60, Amount: 13260, Caution: "mains", Reason: "The cheapest without a neutral.", RunnerUp: "Bigger relay", RunnerAt: 420},
+				{Name: "Cells", Part: "cells", Quantity: 2, Priced: "2026-03", Each: 100250, Amount: 200500},
 			},
 		},
 		Findings: []ideal.Finding{
@@ -49,7 +49,7 @@ func cottage(t testing.TB) page.Snapshot {
 
 func TestBillDrawn(t *testing.T) {
 	s := cottage(t)
-	want := `  Prices in GBP are indicative, of 2026-03             each    work   amount
+	want := `  Prices in GBP are your own for 1 of 3 parts          each    work   amount
 
   Wanting
 ▸ ? Shower room, mirror light: dimming is asked for; switching is what it
@@ -78,8 +78,10 @@ func TestBillDrawn(t *testing.T) {
   Tax, 20 %                                                            58.00
   Total in GBP                                                        348.00
 
-  Prices are indicative, of 2026-03, without the discounts that you get;
-  amounts of lines include the work and are before tax.
+  Prices of 1 of 3 parts are your own: Ash, 2026-11-01 (23 days old). The
+  others are indicative, of 2026-03 (7 months old). Amounts are before tax,
+  parts and work together. Rounded, halves up, are the price of one part,
+  the work on one, and the tax once.
 
   To know
   · The sun is that of the equator.
@@ -88,7 +90,7 @@ func TestBillDrawn(t *testing.T) {
   ! Mains wiring can kill. Isolate, lock off and prove dead before opening a
     box; local code decides what may be fitted and by whom, and a licensed
     electrician does the work.`
-	got := trial.Sit(t, New(), s, 76, 45).Seen()
+	got := trial.Sit(t, New(), s, 76, 50).Seen()
 	got, _, _ = strings.Cut(got, "\n\n\n")
 	if got != want {
 		t.Errorf("got:\n%s\nwant:\n%s", got, want)
@@ -125,7 +127,7 @@ func TestNotesAndWays(t *testing.T) {
 		{1, []string{"whether box 1 has a"}, page.Goto{Page: page.Sheet, Room: "shower-room", At: "shower-room/switches/box-1/neutral"}, ""},
 		{2, nil, page.Goto{Page: page.Sheet, Room: "hall", At: "rooms/hall/brief"}, ""},
 		{3, []string{"Nobody keeps still here.", "For: motion in the hall."}, page.Goto{Page: page.Sheet, Room: "hall"}, ""},
-		{4, []string{"The cheapest without a", "Next best: Bigger relay,", "Mains wiring can kill."}, page.Goto{Page: page.Sheet, Room: "shower-room"}, ""},
+		{4, []string{"The cheapest without a", "Next best: Bigger relay,", "Price of Ash, 2026-11-01 (23", "Mains wiring can kill."}, page.Goto{Page: page.Sheet, Room: "shower-room"}, ""},
 		{5, nil, page.Goto{}, "whole home"},
 		{6, nil, page.Goto{Page: page.Sheet, Room: page.HomeItself, At: "home/place"}, ""},
 	} {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/caution"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/bill"
@@ -209,13 +210,30 @@ func (w *writer) heads(b bill.Bill, each, work, amount int) {
 		right += draw.Right("work", work, "") + "  "
 	}
 	right += draw.Right("amount", max(amount, 6), "")
-	left := "Prices in " + b.Currency + " are indicative, of " + b.Dated
+	left := "Prices in " + b.Currency + " are " + w.sure(b)
 	if word := draw.Planning(w.snap); word != "" {
 		left = word
 	}
 	t := w.snap.Theme
 	w.head = []string{"  " + t.Faint.Render(layout.Ends(left, right, w.width, t.Glyphs.More)), ""}
 }
+
+// sure says in a few words how sure the prices are.
+func (w *writer) sure(b bill.Bill) string {
+	own, all := 0, 0
+	for _, s := range bill.Sources(b) {
+		all += s.Parts
+		if s.Supplier != "" {
+			own += s.Parts
+		}
+	}
+	if own > 0 {
+		return fmt.Sprintf("your own for %d of %d parts", own, all)
+	}
+	return "indicative, of " + b.Dated
+}
+
+func (w *writer) today() model.Date { return model.Date{Time: w.snap.Today} }
 
 // columns are the prices of one and the amounts of all lines, each aligned.
 func (w *writer) columns(b bill.Bill) (each, amount []string) {
@@ -258,6 +276,9 @@ func (w *writer) note(l bill.Line, needs map[string]string, currency string) []s
 			more = "for the same money"
 		}
 		out = append(out, "Next best: "+next+", "+more+".")
+	}
+	if l.Supplier != "" {
+		out = append(out, "Price of "+l.Supplier+", "+l.Priced+bill.Age(l.Priced, w.today())+".")
 	}
 	var serves []string
 	for _, id := range l.Covers {
@@ -305,7 +326,10 @@ func (w *writer) totals(b bill.Bill) {
 		w.rows = append(w.rows, draw.Row{Text: text, Item: -1})
 	}
 	w.blank()
-	w.words("", "Prices are indicative, of "+b.Dated+", without the discounts that you get; amounts of lines include the work and are before tax.")
+	if b.Saved > 0 {
+		w.words("", "What is there already would have cost "+b.Saved.In(b.Currency)+" more.")
+	}
+	w.words("", bill.PriceNote(b, w.today())+" "+bill.Rounding)
 }
 
 func percent(v float64) string { return q.Percent(v).Show(q.Metric) }

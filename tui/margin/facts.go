@@ -95,7 +95,7 @@ func cost(s page.Snapshot, room string, at int) Note {
 	if b.Total == 0 {
 		return Note{At: at, Head: "What this comes to", Text: "Nothing to buy yet."}
 	}
-	all := "The home: " + b.Total.In(b.Currency) + " with tax. Prices are indicative" + dated(b) + "."
+	all := "The home: " + b.Total.In(b.Currency) + " with tax. " + bill.PriceNote(b, model.Date{Time: s.Today})
 	if room == "" {
 		return Note{At: at, Head: "What this comes to", Text: all}
 	}
@@ -137,13 +137,6 @@ func promisedShort(t page.Tally) string {
 		return fmt.Sprintf("%d kept", t.Kept)
 	}
 	return ""
-}
-
-func dated(b bill.Bill) string {
-	if b.Dated == "" {
-		return ""
-	}
-	return ", of " + b.Dated
 }
 
 func devices(s page.Snapshot, b bill.Bill, room string, w int) string {

@@ -91,7 +91,11 @@ func printOpen(ctx context.Context, p process, path, aim string, asJSON bool) (b
 			return false, status{badCall, err}
 		}
 	}
-	points, err := open.All(ctx, doc, fixtures.Catalogue(), open.Options{})
+	shelf, err := shelfOf(path, doc.Project())
+	if err != nil {
+		return false, err
+	}
+	points, err := open.All(ctx, doc, shelf, open.Options{})
 	if err != nil {
 		return false, status{badCall, fmt.Errorf("%s: %w", path, err)}
 	}

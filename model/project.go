@@ -233,12 +233,19 @@ type OpenPoint struct {
 // Choices overrule the planner.
 type Choices struct {
 	Aim    string            `key:"aim" enum:"cost|upkeep|resilience" doc:"What the bill is the best at, before money decides: cost, when absent; upkeep, the least time for cells and worn parts; resilience, the fewest things lost when the controller, the Wi-Fi network or the internet is gone."`
+	Worth  Worth             `key:"worth" doc:"What less upkeep and fewer losses are worth in money."`
 	Use    map[string]string `key:"use" doc:"Thing path to part: use this part there."`
 	Avoid  []string          `key:"avoid" doc:"Parts, or words from their names, never to use."`
 	Supply string            `key:"supply" doc:"The installer's own prices, a CSV beside this file."`
 	Sense  map[string]string `key:"sense" enum:"motion|doors|still" doc:"Room to how it knows of people: motion alone; motion with a contact on each door; or a sensor that sees still people."`
 	Doors  map[string]string `key:"doors" enum:"brisk|patient" doc:"Room to how long it waits once its last door has shut: brisk, its stop time; patient, as long as people there may keep still."`
 	Blind  map[string]q.Span `key:"blind" min:"1s" max:"10m" doc:"Room to the longest that its motion sensor may say nothing after a report; parts that are blind for longer are out."`
+}
+
+// Worth is by how much a bill may cost more for being better otherwise, in major units of the home's currency.
+type Worth struct {
+	Upkeep float64 `key:"upkeep" min:"0" max:"100000" doc:"For each hour less that somebody spends a year on cells and worn parts."`
+	Loss   float64 `key:"loss" min:"0" max:"100000" doc:"For each need that is no longer lost when the controller, the Wi-Fi network or the internet is gone."`
 }
 
 // Records are what happened.

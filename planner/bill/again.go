@@ -16,10 +16,10 @@ import (
 // are. What such facts don't touch is reckoned once: the shelf, the controllers, and the ways to cover each group of needs
 // that has been met before. It is for one goroutine.
 type Again struct {
-	sh     *shelf
-	hosts  *hosts
-	rules  int
-	aim    Aim
+	sh    *shelf
+	hosts *hosts
+	rules int
+	wish
 	solved map[string]*group // by signature
 	ways   map[*front]int    // number of what a front comes to
 	number map[string]int    // of each that has been met
@@ -34,7 +34,7 @@ func NewAgain(p *model.Project, c *catalogue.Catalogue, sheet rules.Sheet, count
 	if err != nil {
 		return nil, err
 	}
-	return &Again{sh: sh, hosts: newHosts(sh, p, sheet, count), rules: len(sheet.Rules), aim: aimOf(p), solved: map[string]*group{},
+	return &Again{sh: sh, hosts: newHosts(sh, p, sheet, count), rules: len(sheet.Rules), wish: wishOf(p), solved: map[string]*group{},
 		ways: map[*front]int{}, number: map[string]int{}}, nil
 }
 
@@ -51,7 +51,7 @@ func (a *Again) Bill(ctx context.Context, p *model.Project, ns []needs.Need) (Bi
 // Ways stands for all the ways to cover the needs, box by box and room by room. Of two projects with equal Ways the bill comes
 // to the same, and so it does when both are changed in a box or room that is the same in both.
 func (a *Again) Ways(ctx context.Context, p *model.Project, ns []needs.Need) (string, error) {
-	gs, err := grouped(ctx, a.sh, a.hosts, p, ns, a.aim.minds(), a.solved)
+	gs, err := grouped(ctx, a.sh, a.hosts, p, ns, a.minds, a.solved)
 	if err != nil {
 		return "", err
 	}
@@ -99,12 +99,12 @@ func (g *group) told() string {
 }
 
 func (a *Again) solve(ctx context.Context, p *model.Project, ns []needs.Need) (*home, solution, error) {
-	gs, err := grouped(ctx, a.sh, a.hosts, p, ns, a.aim.minds(), a.solved)
+	gs, err := grouped(ctx, a.sh, a.hosts, p, ns, a.minds, a.solved)
 	if err != nil {
 		return nil, solution{}, err
 	}
 	h := newHome(ctx, a.sh, a.hosts, gs, ns, a.rules)
-	h.aim, h.minds = a.aim, a.aim.minds()
+	h.wish = a.wish
 	plan, err := h.cheapest()
 	return h, plan, err
 }

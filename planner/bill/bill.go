@@ -58,6 +58,7 @@ type Bill struct {
 	Total    Money        `json:"total"`
 	Minutes  int          `json:"minutes"` // of work
 	Aim      Aim          `json:"aim"`     // what it is the best at
+	Worth    Worth        `json:"worth"`   // of upkeep and losses, in money
 	Upkeep   Care         `json:"upkeep"`  // what it asks for each year
 	Losses   Losses       `json:"losses"`  // what it loses when something outside the devices fails
 	Terms    Terms        `json:"terms"`   // that the figures rest on

@@ -28,8 +28,7 @@ type home struct {
 	spots  []placedSpot // in the order of the needs
 	short  bool         // no controllers hold the home
 	served int          // needs that something serves
-	aim    Aim
-	minds  [tolls]bool // tolls that count; the others are nowhere reckoned
+	wish
 }
 
 // solution is a choice for the whole home, before tax.
@@ -427,7 +426,7 @@ func (h *home) cheapest() (solution, error) {
 	s, ok, err := d.best(h.items)
 	if err == nil && !ok {
 		h.short = true
-		w := leastMoney.weights
+		w := h.worth.weights()
 		if t := h.aim.toll(); t >= 0 {
 			w = leastOf(t).weights
 		}

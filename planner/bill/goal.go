@@ -15,15 +15,26 @@ const (
 // Aims are all of them.
 var Aims = []Aim{Cost, Upkeep, Resilience}
 
-// Says names what a bill was made for, in a sentence.
-func (a Aim) Says() string {
-	switch a {
-	case Upkeep:
-		return "This is the bill with the least upkeep, and the cheapest such."
-	case Resilience:
-		return "This is the bill that loses least when something fails, and the cheapest such."
+// Says names what the bill was made for, in a sentence.
+func (b *Bill) Says() string {
+	var at []string
+	if b.Worth.Hour > 0 {
+		at = append(at, b.Worth.Hour.In(b.Currency)+" for an hour less of upkeep a year")
 	}
-	return "This is the cheapest bill."
+	if b.Worth.Loss > 0 {
+		at = append(at, b.Worth.Loss.In(b.Currency)+" for a loss less")
+	}
+	worth := ""
+	if len(at) > 0 {
+		worth = ", where it may cost " + and(at)
+	}
+	switch b.Aim {
+	case Upkeep:
+		return "This is the bill with the least upkeep, and the cheapest such" + worth + "."
+	case Resilience:
+		return "This is the bill that loses least when something fails, and the cheapest such" + worth + "."
+	}
+	return "This is the cheapest bill" + worth + "."
 }
 
 // toll is the toll that an aim is about; -1 for money.
@@ -37,15 +48,40 @@ func (a Aim) toll() int {
 	return -1
 }
 
-// aimOf is the aim of a project; cost where it names none.
-func aimOf(p *model.Project) Aim {
-	if p.Choices.Aim == "" {
-		return Cost
-	}
-	return Aim(p.Choices.Aim)
+// Worth is what the tolls are worth in money: by so much a bill may cost more for less of them.
+type Worth struct {
+	Hour Money `json:"hour_of_upkeep"` // an hour a year
+	Loss Money `json:"loss"`
 }
 
-// minds are the tolls that count for an aim.
+// wish is what a project asks of its bill.
+type wish struct {
+	aim   Aim
+	worth Worth
+	minds [tolls]bool // tolls that count; the others are nowhere reckoned
+}
+
+// wishOf is the wish of a project: cost where it names no aim, nothing where it names no worth.
+func wishOf(p *model.Project) wish {
+	w := wish{aim: Cost, worth: Worth{minor(p.Choices.Worth.Upkeep), minor(p.Choices.Worth.Loss)}}
+	if p.Choices.Aim != "" {
+		w.aim = Aim(p.Choices.Aim)
+	}
+	w.minds = w.aim.minds()
+	w.minds[upkeep] = w.minds[upkeep] || w.worth.Hour > 0
+	w.minds[losses] = w.minds[losses] || w.worth.Loss > 0
+	return w
+}
+
+// weights makes one sum of money and what the tolls are worth, in 3600ths of a minor unit where they are worth anything.
+func (w Worth) weights() weights {
+	if w == (Worth{}) {
+		return weights{money: 1}
+	}
+	return weights{money: 3600, toll: [tolls]Money{upkeep: w.Hour, losses: 3600 * w.Loss}}
+}
+
+// minds is the toll that an aim is about.
 func (a Aim) minds() (minds [tolls]bool) {
 	if t := a.toll(); t >= 0 {
 		minds[t] = true
@@ -76,9 +112,6 @@ type goal struct {
 // noMost is tolls without a bound.
 var noMost = toll{noBound, noBound}
 
-// leastMoney is the goal of a bill that costs least.
-var leastMoney = goal{weights{money: 1}, noMost}
-
 // leastOf is the goal of the least of one toll, whatever it costs.
 func leastOf(t int) goal {
 	g := goal{most: noMost}
@@ -89,7 +122,6 @@ func leastOf(t int) goal {
 // decider chooses again and again for one home and one set of controllers.
 type decider struct {
 	h     *home
-	aim   Aim
 	hosts []*chooserSet
 }
 
@@ -104,7 +136,7 @@ type chooserSet struct {
 // without these first, then with them: then every need counts as lost with the internet, since which rules
 // such a controller gets is settled only afterwards.
 func (h *home) decider(hs *hosts) *decider {
-	d := &decider{h: h, aim: h.aim}
+	d := &decider{h: h}
 	add := func(hs *hosts, extra toll) {
 		d.hosts = append(d.hosts, &chooserSet{hosts: hs, extra: extra, by: map[weights]*chooser{}})
 	}
@@ -119,18 +151,20 @@ func (h *home) decider(hs *hosts) *decider {
 	return d
 }
 
-// best finds the home that is best by the aim.
+// best finds the home that is best by the aim, and then costs least.
 func (d *decider) best(items []item) (solution, bool, error) {
-	t := d.aim.toll()
-	if t < 0 {
-		return d.least(leastMoney, items)
+	return d.bestFor(d.h.aim, d.h.worth, items)
+}
+
+func (d *decider) bestFor(aim Aim, worth Worth, items []item) (solution, bool, error) {
+	g := goal{worth.weights(), noMost}
+	if t := aim.toll(); t >= 0 {
+		s, ok, err := d.least(leastOf(t), items)
+		if err != nil || !ok {
+			return s, ok, err
+		}
+		g.most[t] = s.toll[t]
 	}
-	s, ok, err := d.least(leastOf(t), items)
-	if err != nil || !ok {
-		return s, ok, err
-	}
-	g := leastMoney
-	g.most[t] = s.toll[t]
 	return d.least(g, items)
 }
 

@@ -143,8 +143,8 @@ func (w *writer) why(e *entry) string {
 	case e.RunnerUp == "":
 		return "The only one on the shelf that " + what + " here."
 	}
-	if w.h.aim != Cost {
-		return w.h.aim.winner() + what + "."
+	if w.h.minds != [tolls]bool{} {
+		return w.h.winner() + what + "."
 	}
 	pt, first := w.taken[e.uses[0].group], &g.front.points[0]
 	if other := first.doing(o); pt.cost > first.cost && other != nil && other != e.article {
@@ -154,15 +154,15 @@ func (w *writer) why(e *entry) string {
 	return "Cheapest that " + what + "."
 }
 
-// winner begins the reason of a part that won.
-func (a Aim) winner() string {
-	switch a {
+// winner begins the reason of a part that won by more than money.
+func (w wish) winner() string {
+	switch w.aim {
 	case Upkeep:
 		return "Keeps the home's upkeep at its least, and is the cheapest such that "
 	case Resilience:
 		return "Keeps what the home can lose at its least, and is the cheapest such that "
 	}
-	return "Cheapest that "
+	return "Best for its price, with upkeep and losses at what they are worth, that "
 }
 
 // doing is the article that does, in this way to cover a group, what the offer does in another.

@@ -114,7 +114,7 @@ func (a answer) wins(has []owned) (less Money, ok bool) {
 			return 0, false
 		}
 	}
-	if a.next == nil || a.n <= 0 || a.toll != (toll{}) {
+	if a.next == nil || a.n <= 0 || a.toll != (toll{}) { // what tolls are worth is not in a price
 		return 0, false
 	}
 	less = a.more/Money(a.n) + 1

@@ -144,7 +144,7 @@ func (t *text) totals() {
 	}
 	t.wrapped(strings.TrimSpace(said+" "+Rounding), "")
 	t.line("")
-	t.wrapped(b.Aim.Says()+" "+b.Upkeep.Says()+" "+b.Losses.Says(), "")
+	t.wrapped(b.Says()+" "+b.Upkeep.Says()+" "+b.Losses.Says(), "")
 }
 
 // Rounding says what the amounts of a bill are and where they are rounded.

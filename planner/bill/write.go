@@ -55,7 +55,7 @@ const (
 // written is the bill of a choice; reasons and runners-up only where they are asked for.
 func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 	w := &writer{h: h, p: p, sol: sol, roomAt: map[string]int{}, byKey: map[[2]string]*entry{}}
-	w.bill = Bill{Currency: h.sh.currency, Dated: h.sh.dated, Terms: h.sh.terms, Aim: h.aim, Devices: []Device{}, Lines: []Line{},
+	w.bill = Bill{Currency: h.sh.currency, Dated: h.sh.dated, Terms: h.sh.terms, Aim: h.aim, Worth: h.worth, Devices: []Device{}, Lines: []Line{},
 		Unmet: []Unmet{}, Assumed: assumptions(h.sh, p, h.spots), Rooms: []Total{}}
 	for i, r := range p.Rooms {
 		w.roomAt[r.ID] = i + 1

@@ -49,3 +49,13 @@ func placed(p *model.Project, c *catalogue.Catalogue, draft ideal.Drafted, home 
 	}
 	return plan
 }
+
+// effort is how many worths TradeOffs tries: enough for a list that is read on one screen.
+const effort = 12
+
+// TradeOffs finds bills of a home of which none beats another in money, upkeep and losses at once.
+func TradeOffs(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (bill.Trades, error) {
+	draft := ideal.Draft(p)
+	home := fitting.NewHome(draft.Sheet, func() []rules.Day { return fitting.YearOf(p) })
+	return bill.TradeOffs(ctx, p, c, draft.Needs, draft.Sheet, home.Count, effort)
+}

@@ -1,23 +1,29 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
+	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
 
 	"github.com/spf13/cobra"
 )
 
 func billCommand(p process) *cobra.Command {
-	var asJSON, unknown bool
+	var asJSON, unknown, trades bool
 	var aim string
 	c := &cobra.Command{
 		Use:   "bill FILE",
 		Short: "Print the cheapest bill, each line with its reason",
 		Long: `Print the exact cheapest devices, controllers, consumables and labour for what the
 briefs ask, each line with its reason and the next best part.
+
+With --trade-offs it prints instead the bills of which none beats another in money,
+upkeep and losses at once, as a table and a picture.
 
 With --aim the bill is the best at something else first, and then the cheapest: upkeep
 is the least time a year for cells and worn parts; resilience the fewest needs lost
@@ -31,9 +37,13 @@ something hangs on an answer.`,
 		Example: `  roombrief bill alder-row.yaml
   roombrief bill alder-row.yaml --aim upkeep
   roombrief bill alder-row.yaml --open
+  roombrief bill alder-row.yaml --trade-offs
   roombrief bill alder-row.yaml --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
+			if trades {
+				return printTrades(c.Context(), p, args[0], asJSON)
+			}
 			if aim != "" && !slices.Contains(bill.Aims, bill.Aim(aim)) {
 				return status{badCall, fmt.Errorf("no aim %q; there are cost, upkeep, resilience", aim)}
 			}
@@ -69,9 +79,28 @@ something hangs on an answer.`,
 			return nil
 		},
 	}
+	c.Flags().BoolVar(&trades, "trade-offs", false, "print the bills that none beats in money, upkeep and losses at once")
 	c.Flags().StringVar(&aim, "aim", "", "what the bill is the best at: cost, upkeep or resilience; the project's own aim when absent")
 	words(c, "aim", "cost", "upkeep", "resilience")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.Flags().BoolVar(&unknown, "open", false, "price every unknown fact and parked question instead")
+	c.MarkFlagsMutuallyExclusive("aim", "trade-offs")
+	c.MarkFlagsMutuallyExclusive("open", "trade-offs")
 	return c
+}
+
+func printTrades(ctx context.Context, p process, path string, asJSON bool) error {
+	doc, err := load(p, path)
+	if err != nil {
+		return err
+	}
+	t, err := planner.TradeOffs(ctx, doc.Project(), fixtures.Catalogue())
+	if err != nil {
+		return status{badCall, fmt.Errorf("%s: %w", path, err)}
+	}
+	if asJSON {
+		return printJSON(p.out, t)
+	}
+	_, err = fmt.Fprint(p.out, bill.TradesText(t, widthOf(p)))
+	return err
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/bill"
 	"pgregory.net/rapid"
@@ -105,4 +106,27 @@ func TestTheNextBestWinsAtItsPrice(t *testing.T) {
 	if turned == 0 {
 		t.Error("no next best part ever won")
 	}
+}
+
+// Where less upkeep and fewer losses are worth money, the bill is the least of all three together.
+func TestAWorthIsTheMinimumOfEverything(t *testing.T) {
+	often(t, func(t *rapid.T) {
+		p, c, ns, sheet := randomHome(t)
+		if rapid.Bool().Draw(t, "some is there") {
+			p.Existing = randomExisting(t, c)
+		}
+		second, loss := rapid.IntRange(0, 9).Draw(t, "pence a second"), rapid.IntRange(0, 300).Draw(t, "pence a loss")
+		p.Choices.Worth = model.Worth{Upkeep: 36 * float64(second), Loss: float64(loss) / 100}
+		o := newOracle(p, c, ns, sheet, func(catalogue.Limits) int { return len(sheet.Rules) }, [3]int64{1, int64(second), int64(loss)})
+		if o.solve(); o.best == math.MaxInt64 {
+			return
+		}
+		b, err := bill.Cheapest(context.Background(), p, c, ns, sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := net(b) + int64(second*b.Upkeep.Seconds+loss*b.Losses.All()); got != o.best {
+			t.Fatalf("bill and what it is worth come to %d, the least of all is %d", got, o.best)
+		}
+	})
 }

@@ -29,7 +29,7 @@ type Trade struct {
 	Worth   Worth    `json:"worth"`   // at which it is the best bill; zero where there is none but an aim
 	Instead []string `json:"instead"` // what it has more of than the cheapest bill, most first
 
-	counts map[string]int // of parts, by name
+	counts map[string]int // of devices, by the name of the part
 }
 
 // mark is where a bill stands: money before tax, and tolls.
@@ -212,8 +212,8 @@ func (t *trader) written(p *model.Project) ([]Trade, error) {
 				x.Aims = append(x.Aims, aim) // of bills that are as good at it, the one that is not beaten
 			}
 		}
-		for _, l := range b.Lines {
-			x.counts[l.Name] += l.Quantity
+		for _, dev := range b.Devices {
+			x.counts[t.d.h.sh.byID[dev.Part].Name]++
 		}
 		if len(out) > 0 {
 			x.Instead = extraParts(x.counts, out[0].counts)

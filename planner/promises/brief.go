@@ -2,6 +2,9 @@ package promises
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 	"time"
 
 	"example.org/roombrief/model"
@@ -101,7 +104,9 @@ func (m *maker) add(x Promise) {
 	if x.Goal != "lighting" && x.Goal != "own" {
 		for i := range x.facets {
 			if !x.facets[i].whole {
-				x.facets[i].free = m.whims()
+				free := m.whims()
+				maps.Copy(free, x.facets[i].free)
+				x.facets[i].free = free
 			}
 		}
 	}
@@ -124,6 +129,23 @@ func (m *maker) whims() map[string]bool {
 		}
 	}
 	return out
+}
+
+// waitsBut are the waits of the room, for promises to which it is nothing why a rule of theirs acts; some waits, by the
+// beginning of their names, they do look at.
+func (m *maker) waitsBut(some ...string) map[string]bool {
+	out := map[string]bool{}
+	for w := range m.ix.waits {
+		if own := strings.TrimPrefix(w, m.r.ID+"/"); own != w && !slices.ContainsFunc(some, func(s string) bool { return strings.HasPrefix(own, s) }) {
+			out[stand(w)] = true
+		}
+	}
+	return out
+}
+
+// dampFlags are what remembers that the air is damp, and that there has been enough airing for a day.
+func (m *maker) dampFlags() map[string]bool {
+	return map[string]bool{m.r.ID + "/damp": true, m.r.ID + "/aired-enough": true}
 }
 
 func slug(s string) string {

@@ -2,6 +2,7 @@ package promises
 
 import (
 	"fmt"
+	"maps"
 
 	"example.org/roombrief/model"
 	q "example.org/roombrief/model/quantity"
@@ -88,7 +89,7 @@ func (m *maker) air() {
 		m.add(Promise{Goal: "ventilation", Kind: Aired, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry or the %s of the day are used up%s.",
 				m.the(), float64(v.Ceiling), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
-			facets: []facet{{want: want{things: about}, moments: edges, watch: func(prog *rules.Program) watcher {
+			facets: []facet{{want: want{things: about, free: m.waitsBut("fan-damp", "fan-limit", "fan-back")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), latency, back}
 			}}}})
 	}
@@ -200,6 +201,8 @@ func (m *maker) wishes(v model.Ventilation, fans []string, edges []q.DayTime, qu
 			}
 			return wishKept{numbers(prog, fans), ask, seconds(run), quiet(prog)}
 		}}
+		f.free, f.heard = m.waitsBut("fan-asked"), m.dampFlags()
+		maps.Copy(f.free, f.heard)
 		f.things = append(f.things, fans...)
 		if button != "" {
 			f.things = append(f.things, button)

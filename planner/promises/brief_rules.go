@@ -72,6 +72,9 @@ func (m *maker) rivals(own []int) []facet {
 			}
 			f := facet{watch: func(prog *rules.Program) watcher { return bothAct{ruleOf(prog, a.ID), ruleOf(prog, b.ID)} }}
 			f.keep = []string{a.ID, b.ID}
+			if a.Cause.Kind == rules.Clock && b.Cause.Kind == rules.Clock {
+				f.meet = []q.DayTime{a.Cause.At, b.Cause.At}
+			}
 			out = append(out, f)
 		}
 	}

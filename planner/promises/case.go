@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"slices"
+	"strings"
 
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/rules"
@@ -41,7 +42,7 @@ func (p Promise) Cases(ix *Index) ([]Case, error) {
 			return nil, err
 		}
 		if len(f.free) > 0 {
-			f.free = nil
+			f.free, f.heard = nil, nil
 			real, err := p.close(ix, f)
 			if err != nil {
 				return nil, err
@@ -89,7 +90,7 @@ func (c Case) With(f Fault) Case {
 func (c Case) Sensors() []rules.Thing {
 	var out []rules.Thing
 	for _, t := range c.slice.Things {
-		if t.Kind == rules.Motion || t.Kind == rules.Presence || t.Kind == rules.Door {
+		if (t.Kind == rules.Motion || t.Kind == rules.Presence || t.Kind == rules.Door) && !strings.HasPrefix(t.ID, chances) {
 			out = append(out, t)
 		}
 	}
@@ -101,6 +102,27 @@ func (c Case) System(byClock bool) timed.System {
 	w := c.Promise.World
 	w.ByClock = byClock
 	return newSystem(c, w)
+}
+
+// Lengths says how long the timers of a system of the case take when whoever is inside moves at least every still
+// seconds. Where exactly, each stretch of the day is as long as on the case's day; otherwise as on all days that it stands for.
+func (c Case) Lengths(sys timed.System, still int32, exactly bool) func(timed.State, timed.Timer) timed.Timer {
+	s, ok := sys.(*system)
+	if !ok || still == c.Promise.World.StillFor && !(exactly && c.Loose()) {
+		return nil
+	}
+	return func(st timed.State, t timed.Timer) timed.Timer {
+		switch {
+		case t.ID == stillTimer:
+			t.Lo, t.Hi = still, still
+		case t.ID == dayTimer && exactly:
+			t.Hi = s.lasts(s.stretch(s.at(st)))
+			if t.Lo > 0 { // no clock change has loosened it
+				t.Lo = t.Hi
+			}
+		}
+		return t
+	}
 }
 
 // Exactly is the case on its day alone, with each stretch as long as it is then.
@@ -163,6 +185,9 @@ func (c *Case) byDays() []*Case {
 	var order []*class
 	at := make([]int, len(times))
 	for _, day := range c.Promise.year {
+		if m := c.facet.meet; len(m) == 2 && day.Second(m[0]) != day.Second(m[1]) {
+			continue
+		}
 		for i, t := range times {
 			at[i] = day.Second(t)
 		}
@@ -185,7 +210,7 @@ func (c *Case) byDays() []*Case {
 		if k.n > 1 {
 			var b []byte
 			for i := range k.lo {
-				b = binary.LittleEndian.AppendUint32(b, uint32(max(0, k.lo[i]-SunDoubt)))
+				b = binary.LittleEndian.AppendUint32(b, uint32(max(1, k.lo[i]-SunDoubt)))
 				b = binary.LittleEndian.AppendUint32(b, uint32(k.hi[i]+SunDoubt))
 			}
 			one.days = string(b)

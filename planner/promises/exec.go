@@ -156,9 +156,9 @@ func (x *exec) stop(id int16) {
 func (s *system) moves(from *world, label int, act bool, change func(*exec)) []timed.Move {
 	first := s.try(from, nil, change)
 	if len(first.splits) == 0 {
-		return []timed.Move{s.move(first, label, act, nil)}
+		return s.room.one(s.move(first, label, act, nil))
 	}
-	waits := first.splits
+	waits := slices.Clone(first.splits)
 	slices.Sort(waits)
 	var out []timed.Move
 	var each func(i int, left []posed, when []timed.Compare)
@@ -178,10 +178,12 @@ func (s *system) moves(from *world, label int, act bool, change func(*exec)) []t
 	return out
 }
 
+// try carries out a change on a copy of a world. What it gives is good until the next.
 func (s *system) try(from *world, left []posed, change func(*exec)) *exec {
-	x := &exec{sys: s, before: from, w: from.clone(), left: left, happened: s.scratch[:0]}
+	x := &s.exec
+	*x = exec{sys: s, before: from, w: &s.work, left: left, fresh: x.fresh[:0], splits: x.splits[:0], happened: x.happened[:0]}
+	s.work.copyFrom(from)
 	change(x)
-	s.scratch = x.happened[:0]
 	return x
 }
 
@@ -190,11 +192,9 @@ func (s *system) move(x *exec, label int, act bool, when []timed.Compare) timed.
 	if s.trail != nil {
 		s.trail[trailKey{label, m.To.Loc}] = x.events
 	}
-	for _, t := range m.To.Timers {
-		if x.isFresh(t.ID) {
-			m.Fresh = append(m.Fresh, t.ID)
-		}
-	}
+	fresh := x.fresh
+	slices.Sort(fresh)
+	m.Fresh = s.room.list(fresh)
 	return m
 }
 

@@ -75,7 +75,7 @@ func (p Promise) sensors(ix *Index) []rules.Thing {
 		for _, t := range sheet.Things {
 			switch t.Kind {
 			case rules.Motion, rules.Presence, rules.Door, rules.Hygrometer:
-				if !seen[t.ID] {
+				if _, real := ix.thing[t.ID]; real && !seen[t.ID] {
 					seen[t.ID] = true
 					out = append(out, t)
 				}

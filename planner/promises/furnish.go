@@ -2,6 +2,7 @@ package promises
 
 import (
 	"slices"
+	"strings"
 
 	"example.org/roombrief/planner/rules"
 )
@@ -12,6 +13,10 @@ func (s *system) furnish() {
 	var room people
 	for i, t := range s.sheet.Things {
 		here := t.Room == s.of.Promise.Room
+		if strings.HasPrefix(t.ID, chances) {
+			s.parts = append(s.parts, chance{i})
+			continue
+		}
 		switch t.Kind {
 		case rules.Motion, rules.Presence:
 			one := sensor{thing: i, slot: slot(), timer: partTimer + int16(i)}

@@ -183,6 +183,21 @@ func (f whim) acts(s *system, w *world) []timed.Move {
 
 func (whim) ended(*system, *world, int16) []timed.Move { return nil }
 
+// chance lets a rule act at any time, where it is nobody's business why it does.
+type chance struct{ thing int }
+
+func (c chance) acts(s *system, w *world) []timed.Move {
+	if !w.rules.Powered() {
+		return nil
+	}
+	return s.moves(w, s.label("a rule of the room acts", -1), false, s.done(func(x *exec) {
+		x.event(rules.Event{Kind: rules.Reported, Thing: c.thing, Value: rules.Value{On: true}})
+		s.prog.PutValue(&x.w.rules, c.thing, rules.Value{})
+	}))
+}
+
+func (chance) ended(*system, *world, int16) []timed.Move { return nil }
+
 // hand sets a device by hand, at the wall or at the device.
 type hand struct {
 	thing    int

@@ -76,6 +76,7 @@ type facet struct {
 	name    string      // of a can: what is looked for
 	fault   Fault       // of a can: what may fail in its story
 	whole   bool        // nothing of it may be free
+	meet    []q.DayTime // two times: only days on which they are one matter
 }
 
 // Assumption is something that the verdict leans on.

@@ -86,6 +86,7 @@ type want struct {
 	tells  []string        // rules whose messages matter
 	keep   []string        // rules that stay, whatever they do
 	free   map[string]bool // things that may be anything at any time: what sets them is left out
+	heard  map[string]bool // of those, flags whose change may be the cause of something at any time
 	room   string          // of the promise
 	power  bool            // the power may fail
 }
@@ -101,8 +102,11 @@ type slicer struct {
 	kept   []int           // rules that stay, whatever they do
 	may    map[string]bool // be free
 	stood  map[string]bool // of free things, those that stand for a wait
-	room   string          // of the promise
-	power  bool            // the power may fail
+	heard  map[string]bool // of them, flags that rules may hear of at any time
+	chance map[int]bool    // rules that may act at any time, because their cause is free
+	stiff  map[rules.Cause]bool
+	room   string // of the promise
+	power  bool   // the power may fail
 	free   map[string]bool
 	todo   []int
 }
@@ -117,8 +121,19 @@ func Slice(sheet rules.Sheet, about []string) rules.Sheet {
 // slice also says which things are in it only because hands touch them: what value those have is nobody's
 // business, and no rule that sets them is in.
 func (ix *Index) slice(w want) (sheet rules.Sheet, touch, free map[string]bool) {
-	s := &slicer{ix: ix, things: map[string]bool{}, touch: map[string]bool{}, waits: map[string]bool{}, in: map[int]bool{}, tells: map[int]bool{}, may: w.free, free: map[string]bool{},
-		stood: map[string]bool{}, room: w.room, power: w.power}
+	stiff := map[rules.Cause]bool{}
+	for {
+		s := ix.grow(w, stiff)
+		if s.loosen() {
+			return s.sheet(), s.touch, s.free
+		}
+	}
+}
+
+// grow finds everything that bears on what a slice starts from. Rules of a stiff cause act when it comes and not by chance.
+func (ix *Index) grow(w want, stiff map[rules.Cause]bool) *slicer {
+	s := &slicer{ix: ix, things: map[string]bool{}, touch: map[string]bool{}, waits: map[string]bool{}, in: map[int]bool{}, tells: map[int]bool{}, may: w.free, heard: w.heard,
+		free: map[string]bool{}, stood: map[string]bool{}, chance: map[int]bool{}, stiff: stiff, room: w.room, power: w.power}
 	for _, id := range w.things {
 		s.addThing(id)
 	}
@@ -140,13 +155,18 @@ func (ix *Index) slice(w want) (sheet rules.Sheet, touch, free map[string]bool) 
 	for len(s.todo) > 0 {
 		i := s.todo[len(s.todo)-1]
 		s.todo = s.todo[:len(s.todo)-1]
-		s.look(&ix.sheet.Rules[i])
+		if r := &ix.sheet.Rules[i]; s.freely(i) {
+			s.chance[i] = true
+			s.guards(&rules.Rule{Guard: s.firm(r.Guard)})
+		} else {
+			s.look(r)
+		}
 	}
 	for id := range s.things {
 		delete(s.touch, id)
 		delete(s.free, id)
 	}
-	return s.sheet(), s.touch, s.free
+	return s
 }
 
 func (s *slicer) addThing(id string) {
@@ -178,6 +198,78 @@ func (s *slicer) addRule(i int) {
 		s.in[i] = true
 		s.todo = append(s.todo, i)
 	}
+}
+
+// freely reports whether what causes a rule is free, so that the rule may act at any time.
+func (s *slicer) freely(rule int) bool {
+	c := s.ix.sheet.Rules[rule].Cause
+	if s.stiff[c] || slices.Contains(s.kept, rule) {
+		return false
+	}
+	switch c.Kind {
+	case rules.Reports:
+		return s.may[c.Thing]
+	case rules.Became:
+		return !c.ByHand && s.heard[c.Thing]
+	case rules.Ended:
+		return s.may[stand(c.Wait)]
+	}
+	return false
+}
+
+// loosen reports whether rules that act by chance may do so one by one. Those of one cause act together, on guards that all
+// hold before any of them does. That comes to the same one after the other, in any order and whichever of them act, where
+// none moves what another looks at, or moves otherwise. Where one does, their cause is stiff.
+func (s *slicer) loosen() bool {
+	byCause := map[rules.Cause][]int{}
+	for i := range s.chance {
+		c := s.ix.sheet.Rules[i].Cause
+		byCause[c] = append(byCause[c], i)
+	}
+	apart := true
+	for c, together := range byCause {
+		for _, a := range together {
+			for _, b := range together {
+				if a != b && s.meddles(a, b) {
+					s.stiff[c], apart = true, false
+				}
+			}
+		}
+	}
+	return apart
+}
+
+// meddles reports whether one rule moves what another looks at, or moves otherwise.
+func (s *slicer) meddles(one, other int) bool {
+	a, b := &s.ix.sheet.Rules[one], &s.ix.sheet.Rules[other]
+	for _, e := range a.Effects {
+		if !s.bears(one, e) {
+			continue
+		}
+		for _, l := range s.firm(b.Guard) {
+			if e.Kind == rules.Set && (l.Thing == e.Thing || l.Than == e.Thing) || (e.Kind == rules.Start || e.Kind == rules.Stop) && l.Kind == rules.Running && l.Wait == e.Wait {
+				return true
+			}
+		}
+		for _, f := range b.Effects {
+			if s.bears(other, f) && e.Thing == f.Thing && e.Wait == f.Wait && e.Kind != rules.Tell &&
+				(e.Kind != f.Kind || e.Value != f.Value || e.For != f.For || a.Again != b.Again) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// firm are the literals that look at nothing that is free.
+func (s *slicer) firm(ls []rules.Literal) []rules.Literal {
+	var out []rules.Literal
+	for _, l := range ls {
+		if !s.may[l.Thing] && !(l.Kind == rules.Running && s.may[stand(l.Wait)]) {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // look adds everything that a rule looks at.
@@ -239,6 +331,12 @@ func (s *slicer) sheet() rules.Sheet {
 		}
 		if s.twin(&r, kept, alike) {
 			dropped[r.Cause.Thing] = true
+			continue
+		}
+		if s.chance[i] {
+			if len(kept) > 0 {
+				s.byChance(&out, r, kept)
+			}
 			continue
 		}
 		r = s.standIn(r)
@@ -309,6 +407,23 @@ func (s *slicer) standIn(r rules.Rule) rules.Rule {
 		r.Hold, r.HoldFor = nil, 0
 	}
 	return r
+}
+
+// chances is what the name of something begins with that lets a rule act at any time.
+const chances = "chance "
+
+// byChance has a rule act at any time, as its guard allows where that looks at nothing free. Rules that then do the same
+// are one.
+func (s *slicer) byChance(out *rules.Sheet, r rules.Rule, kept []rules.Effect) {
+	r.Guard, r.Effects, r.Hold, r.HoldFor = s.firm(r.Guard), kept, nil, 0
+	id := chances + fmt.Sprint(r.Guard, r.Effects, r.Again)
+	if s.free[id] {
+		return
+	}
+	s.free[id] = true
+	r.Cause = rules.Cause{Kind: rules.Reports, Thing: id, On: true}
+	out.Rules = append(out.Rules, r)
+	out.Things = append(out.Things, rules.Thing{ID: id, Room: s.room, Kind: rules.Presence, Name: "something"})
 }
 
 // twin reports whether a rule does by a press or report in another room just what a rule before it does: which of them

@@ -1,6 +1,7 @@
 package promises
 
 import (
+	"encoding/binary"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,13 +25,16 @@ type system struct {
 	slots   int  // words of plant
 	counted bool // sensors or doors of the room know of people in it
 	lamps   []lampLevels
-	meters  [][2]int // meter and its plug
-	sensors []int    // of people in the room
-	dead    int      // thing that the fault silences, -1 for none
-	known   map[string]*world
+	meters  [][2]int         // meter and its plug
+	sensors []int            // of people in the room
+	dead    int              // thing that the fault silences, -1 for none
+	known   map[string]int32 // name of a world, timers and all -> its number, from 1
+	worlds  []*world         // by number less 1
+	work    world            // that a move is tried on
+	exec    exec             // that tries it
+	room    store
 	labels  []label
 	number  map[label]int
-	scratch []rules.Happening
 	key     []byte
 	trail   map[trailKey][]rules.Event // while a story is looked up: the events of each move
 	day     bool                       // the day runs by the clock; otherwise its periods may change at any instant
@@ -88,7 +92,7 @@ func (s *system) stayTimer(stay int) int16 { return int16(len(s.prog.Waits()) + 
 
 func newSystem(c Case, w World) *system {
 	prog := c.prog.On(w.Day)
-	s := &system{prog: prog, sheet: c.slice, of: c, world: w, promise: c.facet.watch(prog), known: map[string]*world{},
+	s := &system{prog: prog, sheet: c.slice, of: c, world: w, promise: c.facet.watch(prog), known: map[string]int32{},
 		number: map[label]int{}, day: w.ByClock, moments: c.moments(), dead: -1}
 	s.lengths = make([][]int32, len(prog.Waits()))
 	for i := range s.sheet.Rules {
@@ -144,23 +148,27 @@ func (s *system) stacks(rule int) bool {
 	return rule >= 0 && s.sheet.Rules[rule].Again == rules.Stack
 }
 
-// keep remembers a world under its name and gives its state.
+// keep remembers a world under its name and gives its state. The world stays the caller's.
 func (s *system) keep(w *world) timed.State {
 	s.key = w.loc(s.key[:0])
-	if old, ok := s.known[string(s.key)]; ok {
-		return timed.State{Loc: old.name, Timers: w.timers}
+	n := len(s.key)
+	for _, t := range w.timers {
+		s.key = binary.LittleEndian.AppendUint16(s.key, uint16(t.ID))
+		s.key = binary.LittleEndian.AppendUint32(s.key, uint32(t.Lo))
+		s.key = binary.LittleEndian.AppendUint32(s.key, uint32(t.Hi))
 	}
-	w.name = string(s.key)
-	s.known[w.name] = w
-	return timed.State{Loc: w.name, Timers: w.timers}
+	if n, ok := s.known[string(s.key)]; ok {
+		return s.worlds[n-1].state
+	}
+	name, c := string(s.key), w.clone()
+	s.worlds = append(s.worlds, c)
+	s.known[name] = int32(len(s.worlds))
+	c.state = timed.State{Loc: name[:n], Timers: c.timers, Num: len(s.worlds)}
+	return c.state
 }
 
-// at is the world of a state.
-func (s *system) at(st timed.State) *world {
-	w := *s.known[st.Loc]
-	w.timers = st.Timers
-	return &w
-}
+// at is the world of a state. It is not to be changed.
+func (s *system) at(st timed.State) *world { return s.worlds[st.Num-1] }
 
 // Begin is a quiet room, at each moment of the day.
 func (s *system) Begin() []timed.State {
@@ -187,13 +195,18 @@ func (s *system) clock(w *world, k int) {
 	next := s.moments[(k+1)%len(s.moments)]
 	s.prog.PutClock(&w.rules, next-1)
 	if s.day {
-		d := int32((next-s.moments[k]+rules.DaySeconds-1)%rules.DaySeconds + 1)
-		lo, hi := d, d
+		lo, hi := s.lasts(k), s.lasts(k)
 		if l, h, ok := s.of.stretch(k); ok {
 			lo, hi = l, h
 		}
 		w.set(timed.Timer{ID: dayTimer, Lo: lo, Hi: hi})
 	}
+}
+
+// lasts is how long the stretch after moment k lasts on the system's day, in seconds.
+func (s *system) lasts(k int) int32 {
+	next := s.moments[(k+1)%len(s.moments)]
+	return int32((next-s.moments[k]+rules.DaySeconds-1)%rules.DaySeconds + 1)
 }
 
 // stretch is the number of the moment that a world's stretch of the day follows.
@@ -306,8 +319,13 @@ func (s *system) Acts(st timed.State) []timed.Move {
 	out = append(out, s.faults(w)...)
 	if t := w.timer(dayTimer); t != nil {
 		// A controller sees to its clock before anything else in a second.
+		first := []timed.Compare{{Timer: dayTimer, Max: t.Hi - 1}}
 		for i := range out {
-			out[i].When = append(out[i].When[:len(out[i].When):len(out[i].When)], timed.Compare{Timer: dayTimer, Max: t.Hi - 1})
+			if len(out[i].When) == 0 {
+				out[i].When = first
+			} else {
+				out[i].When = append(first[:1:1], out[i].When...)
+			}
 		}
 	}
 	return out
@@ -355,10 +373,10 @@ func (s *system) First(a, b int16) bool {
 }
 
 // Broken of timed.System.
-func (s *system) Broken(st timed.State) bool { return s.known[st.Loc].broken }
+func (s *system) Broken(st timed.State) bool { return s.at(st).broken }
 
 // Met of timed.System.
-func (s *system) Met(st timed.State) bool { return s.known[st.Loc].met }
+func (s *system) Met(st timed.State) bool { return s.at(st).met }
 
 // Say of timed.System.
 func (s *system) Say(n int) string { return s.labels[n].say(s.sheet, s.prog.Waits()) }

@@ -16,7 +16,7 @@ type world struct {
 	broken bool
 	met    bool
 	timers []timed.Timer // by ID
-	name   string        // once known: loc as a string
+	state  timed.State   // once known
 }
 
 func (w *world) clone() *world {
@@ -26,8 +26,17 @@ func (w *world) clone() *world {
 	c.plant, c.seen = words[:len(w.plant):len(w.plant)], words[len(w.plant):]
 	copy(c.plant, w.plant)
 	copy(c.seen, w.seen)
-	c.timers = append(make([]timed.Timer, 0, len(w.timers)+2), w.timers...)
+	c.timers = append(make([]timed.Timer, 0, len(w.timers)), w.timers...)
 	return &c
+}
+
+// copyFrom makes w what o is, in w's own memory.
+func (w *world) copyFrom(o *world) {
+	w.rules.CopyFrom(o.rules)
+	w.people, w.fault, w.broken, w.met = o.people, o.fault, o.broken, o.met
+	w.plant = append(w.plant[:0], o.plant...)
+	w.seen = append(w.seen[:0], o.seen...)
+	w.timers = append(w.timers[:0], o.timers...)
 }
 
 // loc appends everything but the timers.
@@ -47,6 +56,35 @@ func flag(b bool) byte {
 		return 1
 	}
 	return 0
+}
+
+// store hands out moves and lists of timers from larger blocks: there are many, and all live as long as their system.
+type store struct {
+	moves []timed.Move
+	ids   []int16
+}
+
+// one is a list of one move.
+func (s *store) one(m timed.Move) []timed.Move {
+	if len(s.moves) == cap(s.moves) {
+		s.moves = make([]timed.Move, 0, 128)
+	}
+	s.moves = append(s.moves, m)
+	n := len(s.moves)
+	return s.moves[n-1 : n : n]
+}
+
+// list keeps a list of timers.
+func (s *store) list(ids []int16) []int16 {
+	if len(ids) == 0 {
+		return nil
+	}
+	if len(s.ids)+len(ids) > cap(s.ids) {
+		s.ids = make([]int16, 0, 512)
+	}
+	n := len(s.ids)
+	s.ids = append(s.ids, ids...)
+	return s.ids[n:len(s.ids):len(s.ids)]
 }
 
 // timer is the timer with that ID, or nil.

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"container/heap"
 	"context"
 
 	"example.org/roombrief/planner/timed"
@@ -17,6 +18,9 @@ type Outcome struct {
 	Timers int         // most timers that ran at once
 	Depth  int         // when Capped: no story with fewer acts than this exists
 	Exact  bool        // false: a Nowhere of hulls, which is as sound, or a Found that needs another look
+
+	from  int32   // spot in which the story begins
+	steps []*step // of the story
 }
 
 // OutcomeKind says how an exploration ended.
@@ -39,11 +43,10 @@ type Told struct {
 // limits of one exploration.
 type limits struct {
 	zones int
-	hull  bool
 	acts  int     // most acts, -1 for any number
 	need  []int32 // fewest acts from each spot to the target, or nil: see graph.reach
-	clock bool    // adds a clock that never stops, bounded by until
-	until int64   // latest time, in seconds
+	clock bool    // looks for the soonest of stories; one as late as until is of no use
+	until int64   // seconds
 }
 
 type node struct {
@@ -54,88 +57,104 @@ type node struct {
 	zone   zone
 }
 
-// explorer walks the zone graph in order of acts, breadth first inside each number of acts.
+// explorer walks the zone graph: in order of acts, breadth first inside each number of acts, or where it looks for
+// the soonest story in order of time.
 type explorer struct {
-	g      *graph
-	lim    limits
-	target func(*spot) bool
-	nodes  []node
-	passed map[int32][]int32 // spot -> nodes
-	turns  [][]int32         // to expand, by the number of acts that a story through them needs at least
-	turn   int
-	queued map[int32]bool // hulls waiting: one that grows while it waits waits once
-	timers int
-	work   int   // zones made
-	best   int32 // node that reached the target with the least time, -1
-	stop   func() bool
+	g       *graph
+	lim     limits
+	target  func(*spot) bool
+	nodes   []node
+	passed  [][]int32 // by spot: nodes
+	turns   [][]int32 // to expand, by the number of acts that a story through them needs at least
+	turn    int
+	soonest soonestFirst
+	timers  int
+	work    int // zones made
+	narrow  zone
+	next    zone
+	ints    slab
+	stop    func() bool
 }
 
 func newExplorer(ctx context.Context, g *graph, lim limits, target func(*spot) bool) *explorer {
+	return &explorer{g: g, lim: lim, target: target, stop: stopper(ctx)}
+}
+
+// stopper asks now and then whether a context is done.
+func stopper(ctx context.Context) func() bool {
 	n := 0
-	return &explorer{g: g, lim: lim, target: target, passed: map[int32][]int32{}, queued: map[int32]bool{}, best: -1, stop: func() bool {
+	return func() bool {
 		n++
 		return n%256 == 0 && ctx.Err() != nil
-	}}
+	}
 }
 
-// extra is the number of clocks beside the spot's timers.
-func (e *explorer) extra() int {
+// width of the zones of a spot.
+func (e *explorer) width(s *spot) int {
 	if e.lim.clock {
-		return 1
+		return len(s.bounds) + 2
 	}
-	return 0
-}
-
-// hi is the bound of a clock of a spot: its timer's, or the latest time.
-func (e *explorer) hi(s *spot) func(int) int32 {
-	return func(i int) int32 {
-		if i < len(s.state.Timers) {
-			return s.state.Timers[i].Hi
-		}
-		return int32(e.lim.until)
-	}
+	return len(s.bounds) + 1
 }
 
 // run explores until the target is reached, nothing is left, or a limit is.
 func (e *explorer) run() Outcome {
 	for _, b := range e.g.begin {
-		z := point(len(e.g.spots[b].state.Timers) + e.extra())
+		w := e.width(&e.g.spots[b])
 		if e.lim.need == nil || e.hopeful(b, 0) {
-			e.add(b, -1, -1, 0, z)
+			e.add(b, -1, -1, 0, make(zone, w*w))
 		}
+	}
+	for {
+		n, acts, any := e.pop()
+		if !any {
+			return e.outcome(Nowhere, 0)
+		}
+		if e.work > e.lim.zones || e.stop() {
+			return e.outcome(Capped, acts)
+		}
+		// Seen when its turn comes and not when it is found, so that fewer acts, or less time, come first.
+		if e.target(&e.g.spots[e.nodes[n].spot]) {
+			return e.found(n)
+		}
+		e.expand(n)
+	}
+}
+
+// pop takes the next node, with the number of acts that are being looked at.
+func (e *explorer) pop() (n int32, acts int, any bool) {
+	if e.lim.clock {
+		if e.soonest.Len() == 0 {
+			return 0, 0, false
+		}
+		n := heap.Pop(&e.soonest).(timedNode).node
+		return n, int(e.nodes[n].acts), true
 	}
 	for ; e.turn < len(e.turns); e.turn++ {
-		acts := e.turn
-		for len(e.turns[acts]) > 0 {
-			n := e.turns[acts][0]
-			e.turns[acts] = e.turns[acts][1:]
-			e.queued[n] = false
-			if e.work > e.lim.zones || e.stop() {
-				return e.outcome(Capped, acts)
-			}
-			// Seen when its turn comes and not when it is found, so that fewer acts come first.
-			if !e.lim.clock && e.target(&e.g.spots[e.nodes[n].spot]) {
-				return e.found(n)
-			}
-			e.expand(n)
+		if q := e.turns[e.turn]; len(q) > 0 {
+			e.turns[e.turn] = q[1:]
+			return q[0], e.turn, true
 		}
 	}
-	if e.best >= 0 {
-		return e.found(e.best)
-	}
-	return e.outcome(Nowhere, 0)
+	return 0, 0, false
 }
 
 func (e *explorer) outcome(k OutcomeKind, depth int) Outcome {
-	return Outcome{Kind: k, Zones: e.work, Spots: len(e.g.spots), Timers: e.timers, Depth: depth, Exact: !e.lim.hull}
+	return Outcome{Kind: k, Zones: e.work, Spots: len(e.g.spots), Timers: e.timers, Depth: depth, Exact: true}
+}
+
+func (e *explorer) found(n int32) Outcome {
+	out := e.outcome(Found, 0)
+	out.tell(e.g, e.nodes, n)
+	return out
 }
 
 // expand takes every step from a node.
 func (e *explorer) expand(n int32) {
 	from := e.nodes[n]
 	steps := e.g.open(from.spot)
-	source := e.g.spots[from.spot].state
-	w := len(source.Timers) + 1 + e.extra()
+	bounds := e.g.spots[from.spot].bounds
+	w := e.width(&e.g.spots[from.spot])
 	for i := range steps {
 		st := &steps[i]
 		acts := from.acts
@@ -145,18 +164,12 @@ func (e *explorer) expand(n int32) {
 		if e.lim.acts >= 0 && int(acts) > e.lim.acts || e.lim.need != nil && !e.hopeful(st.to, acts) {
 			continue
 		}
-		z := append(zone(nil), from.zone...)
-		if e.lim.clock && !z.tighten(w, w-1, 0, int32(e.lim.until)) {
-			return // a quicker story was found since
-		}
-		if !enabled(z, w, source, st) {
+		e.narrow = append(e.narrow[:0], from.zone...)
+		if !e.narrow.enabled(w, bounds, st) {
 			continue
 		}
-		carry := st.carry
-		if e.extra() == 1 {
-			carry = append(append([]int32(nil), carry...), int32(len(source.Timers)))
-		}
-		e.add(st.to, n, int32(i), acts, z.carry(w, carry))
+		e.next = e.narrow.carry(e.next, w, st.carry, e.lim.clock)
+		e.add(st.to, n, int32(i), acts, e.next)
 	}
 }
 
@@ -168,105 +181,76 @@ func (e *explorer) hopeful(to, acts int32) bool {
 	return e.lim.acts < 0 || int(acts+e.lim.need[to]) <= e.lim.acts
 }
 
-// enabled narrows a zone to the readings in which a step may be taken.
-func enabled(z zone, w int, source timed.State, st *step) bool {
-	for _, c := range st.when {
-		i := int(c.timer) + 1
-		if !z.tighten(w, i, 0, c.max) || !z.tighten(w, 0, i, -c.min) {
-			return false
-		}
-	}
-	if st.ends < 0 {
-		return true
-	}
-	if !z.tighten(w, 0, int(st.ends)+1, -source.Timers[st.ends].Lo) {
-		return false
-	}
-	for _, first := range st.wait {
-		if !z.tighten(w, int(first)+1, 0, source.Timers[first].Hi-1) {
-			return false
-		}
-	}
-	return true
-}
-
-// add lets time pass in a new zone and keeps it unless it is known.
+// add lets time pass in a new zone and keeps it unless it is known. The zone is the caller's.
 func (e *explorer) add(to, parent, step, acts int32, z zone) {
 	s := &e.g.spots[to]
-	n := len(s.state.Timers) + e.extra()
+	w := e.width(s)
+	at := int64(0)
 	if e.lim.clock {
-		soonest := -int64(z[n]) // row 0, the clock that never stops
-		if soonest > e.lim.until {
-			return
-		}
-		if e.target(s) {
-			e.best = e.keep(node{to, parent, step, acts, z})
-			e.lim.until = soonest - 1
+		if at = -int64(z[w-1]); at >= e.lim.until {
 			return
 		}
 	}
-	if !z.pass(n+1, e.hi(s)) {
+	if !z.pass(w, s.bounds) {
 		return
 	}
-	e.timers = max(e.timers, len(s.state.Timers))
-	if e.lim.hull {
-		e.grow(to, parent, step, acts, z)
-		return
+	e.timers = max(e.timers, len(s.bounds))
+	for len(e.passed) < len(e.g.spots) {
+		e.passed = append(e.passed, nil)
 	}
 	known := e.passed[to]
-	kept := known[:0:0]
 	for _, k := range known {
-		old := &e.nodes[k]
-		if old.acts <= acts && old.zone.includes(z) {
+		if old := &e.nodes[k]; old.acts <= acts && old.zone.includes(z) {
 			return
 		}
-		if acts > old.acts || !z.includes(old.zone) {
+	}
+	kept := known[:0]
+	for _, k := range known {
+		if old := &e.nodes[k]; acts > old.acts || !z.includes(old.zone) {
 			kept = append(kept, k)
 		}
 	}
-	id := e.keep(node{to, parent, step, acts, z})
-	e.passed[to] = append(kept, id)
-	e.queue(id)
-}
-
-// grow keeps one hull a spot. Acts count only for the first way there: hulls tell no stories.
-func (e *explorer) grow(to, parent, step, acts int32, z zone) {
-	known := e.passed[to]
-	if len(known) == 0 {
-		id := e.keep(node{to, parent, step, acts, z})
-		e.passed[to] = []int32{id}
-		e.queue(id)
-		return
-	}
-	if e.nodes[known[0]].zone.join(z) {
-		e.work++
-		e.queue(known[0])
-	}
-}
-
-func (e *explorer) keep(n node) int32 {
+	id := int32(len(e.nodes))
+	own := zone(e.ints.take(w * w))
+	copy(own, z)
 	e.work++
-	e.nodes = append(e.nodes, n)
-	return int32(len(e.nodes) - 1)
-}
-
-// queue puts a node where its number of acts belongs.
-func (e *explorer) queue(id int32) {
-	if e.queued[id] {
+	e.nodes = append(e.nodes, node{to, parent, step, acts, own})
+	e.passed[to] = append(kept, id)
+	if e.lim.clock {
+		heap.Push(&e.soonest, timedNode{id, at})
 		return
 	}
-	e.queued[id] = true
-	n := e.nodes[id]
-	turn := 0
-	if !e.lim.hull {
-		turn = int(n.acts)
-		if e.lim.need != nil {
-			turn += int(e.lim.need[n.spot])
-		}
+	turn := int(acts)
+	if e.lim.need != nil {
+		turn += int(e.lim.need[to])
 	}
 	turn = max(turn, e.turn)
 	for len(e.turns) <= turn {
 		e.turns = append(e.turns, nil)
 	}
 	e.turns[turn] = append(e.turns[turn], id)
+}
+
+// soonestFirst orders nodes by the soonest second at which they are reached, then as they were found.
+type soonestFirst []timedNode
+
+type timedNode struct {
+	node int32
+	at   int64
+}
+
+func (q soonestFirst) Len() int      { return len(q) }
+func (q soonestFirst) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q soonestFirst) Less(i, j int) bool {
+	if q[i].at != q[j].at {
+		return q[i].at < q[j].at
+	}
+	return q[i].node < q[j].node
+}
+func (q *soonestFirst) Push(x any) { *q = append(*q, x.(timedNode)) }
+func (q *soonestFirst) Pop() any {
+	old := *q
+	x := old[len(old)-1]
+	*q = old[:len(old)-1]
+	return x
 }

@@ -7,18 +7,23 @@ import (
 	"example.org/roombrief/planner/timed"
 )
 
-// graph is a system's discrete states, found as they are asked for and numbered in that order. Both engines
-// walk it, so that the system is asked once about each state.
+// graph is a system's discrete states, found as they are asked for and numbered in that order. All searches of one
+// system walk it, so that the system is asked once about each state, also where they differ in how long a timer takes.
 type graph struct {
 	sys    timed.System
-	number map[string]int32
+	number map[string]int32 // of states that the system doesn't number itself
+	byNum  []int32          // 1 + the spot of each state that it does
 	spots  []spot
 	begin  []int32
+	length func(timed.State, timed.Timer) timed.Timer // how long a timer takes, where not as the system says
+	key    []byte
+	ints   slab
 }
 
 // spot is one discrete state with what leads on from it.
 type spot struct {
 	state  timed.State
+	bounds []timed.Timer // the state's timers, with how long they take
 	broken bool
 	met    bool
 	opened bool
@@ -48,27 +53,67 @@ func newGraph(sys timed.System) *graph {
 	return g
 }
 
-// key is an exact name of a state: nothing is hashed away.
-func key(s timed.State) string {
-	b := make([]byte, 0, len(s.Loc)+10*len(s.Timers)+4)
+// measure has timers take as long as length says from now on; nil is as the system says.
+func (g *graph) measure(length func(timed.State, timed.Timer) timed.Timer) {
+	if length == nil && g.length == nil {
+		return
+	}
+	g.length = length
+	for i := range g.spots {
+		g.bound(&g.spots[i])
+	}
+}
+
+func (g *graph) bound(s *spot) {
+	if g.length == nil {
+		s.bounds = s.state.Timers
+		return
+	}
+	s.bounds = make([]timed.Timer, len(s.state.Timers))
+	for i, t := range s.state.Timers {
+		s.bounds[i] = g.length(s.state, t)
+	}
+}
+
+// name is an exact name of a state: nothing is hashed away. It is good until the next.
+func (g *graph) name(s timed.State) []byte {
+	b := g.key[:0]
 	for _, t := range s.Timers {
 		b = binary.LittleEndian.AppendUint16(b, uint16(t.ID))
 		b = binary.LittleEndian.AppendUint32(b, uint32(t.Lo))
 		b = binary.LittleEndian.AppendUint32(b, uint32(t.Hi))
 	}
 	b = append(b, byte(len(s.Timers)))
-	return string(append(b, s.Loc...))
+	g.key = append(b, s.Loc...)
+	return g.key
 }
 
 func (g *graph) intern(s timed.State) int32 {
-	k := key(s)
-	if n, ok := g.number[k]; ok {
+	if s.Num > 0 {
+		for len(g.byNum) <= s.Num {
+			g.byNum = append(g.byNum, 0)
+		}
+		if n := g.byNum[s.Num]; n > 0 {
+			return n - 1
+		}
+		n := g.add(s)
+		g.byNum[s.Num] = n + 1
 		return n
 	}
-	n := int32(len(g.spots))
-	g.number[k] = n
-	g.spots = append(g.spots, spot{state: s, broken: g.sys.Broken(s), met: g.sys.Met(s)})
+	k := g.name(s)
+	if n, ok := g.number[string(k)]; ok {
+		return n
+	}
+	n := g.add(s)
+	g.number[string(k)] = n
 	return n
+}
+
+func (g *graph) add(s timed.State) int32 {
+	g.spots = append(g.spots, spot{state: s, broken: g.sys.Broken(s), met: g.sys.Met(s)})
+	n := len(g.spots) - 1
+	g.bound(&g.spots[n])
+	return int32(n)
 }
 
 // open fills in the steps of a spot and returns them.
@@ -77,30 +122,36 @@ func (g *graph) open(n int32) []step {
 		return g.spots[n].steps
 	}
 	s := g.spots[n].state
-	var steps []step
-	for _, m := range g.sys.Acts(s) {
-		steps = append(steps, g.step(s, m, -1))
+	acts := g.sys.Acts(s)
+	steps := make([]step, 0, len(acts)+len(s.Timers))
+	for i := range acts {
+		steps = append(steps, g.step(s, &acts[i], -1))
 	}
 	for i, t := range s.Timers {
-		for _, m := range g.sys.Ended(s, t.ID) {
-			steps = append(steps, g.step(s, m, int32(i)))
+		moves := g.sys.Ended(s, t.ID)
+		for k := range moves {
+			steps = append(steps, g.step(s, &moves[k], int32(i)))
 		}
 	}
 	g.spots[n].steps, g.spots[n].opened = steps, true
 	return steps
 }
 
-func (g *graph) step(s timed.State, m timed.Move, ends int32) step {
-	st := step{move: m, ends: ends, to: g.intern(m.To)}
-	for _, t := range m.To.Timers {
-		from := int32(-1)
+func (g *graph) step(s timed.State, m *timed.Move, ends int32) step {
+	st := step{move: *m, ends: ends, to: g.intern(m.To), carry: g.ints.take(len(m.To.Timers))}
+	for k, t := range m.To.Timers {
+		st.carry[k] = -1
 		if !has(m.Fresh, t.ID) {
-			from = index(s, t.ID)
+			st.carry[k] = index(s, t.ID)
 		}
-		st.carry = append(st.carry, from)
 	}
 	for _, c := range m.When {
-		st.when = append(st.when, compare{index(s, c.Timer), c.Min, c.Max})
+		i := index(s, c.Timer)
+		if c.Min == 0 && c.Max == s.Timers[i].Hi-1 {
+			st.wait = append(st.wait, i) // the timer goes first
+			continue
+		}
+		st.when = append(st.when, compare{i, c.Min, c.Max})
 	}
 	if ends >= 0 {
 		for i, t := range s.Timers {
@@ -128,4 +179,18 @@ func has(ids []int16, id int16) bool {
 		}
 	}
 	return false
+}
+
+// slab hands out slices of one block, for the many small ones that live as long as their search.
+type slab struct{ free []int32 }
+
+const slabSize = 1 << 13
+
+func (s *slab) take(n int) []int32 {
+	if n > len(s.free) {
+		s.free = make([]int32, max(n, slabSize))
+	}
+	out := s.free[:n:n]
+	s.free = s.free[n:]
+	return out
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"runtime"
 	"sync"
-	"time"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/planner/ideal"
@@ -145,30 +144,20 @@ func all(ctx context.Context, ix *promises.Index, ps []promises.Promise, o Optio
 }
 
 func withFaults(ctx context.Context, ix *promises.Index, p promises.Promise, o Options) ([]Verdict, error) {
-	v, err := one(ctx, ix, p, o)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	v, err := prove(ctx, ix, p, o.Effort, o.Cache)
 	out := []Verdict{v}
 	if err != nil || !o.Faults || v.State != Kept {
 		return out, err
 	}
 	for _, f := range p.Faulty(ix) {
-		v, err := one(ctx, ix, f, o)
+		v, err := prove(ctx, ix, f, o.Effort, o.Cache)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, v)
 	}
 	return out, nil
-}
-
-// one proves a promise, and where only people who keep still break it, says how often they have to move.
-func one(ctx context.Context, ix *promises.Index, p promises.Promise, o Options) (Verdict, error) {
-	if ctx.Err() != nil {
-		return Verdict{Promise: p}, ctx.Err()
-	}
-	v, err := prove(ctx, ix, p, o.Effort, o.Cache)
-	if err != nil || v.State != Breaks || !p.Leans("still") || len(v.Story) == 0 || p.Fault.Kind != promises.NoFault {
-		return v, err
-	}
-	v.Moving, err = weakest(ctx, ix, p, time.Second, o.Effort, o.Cache)
-	return v, err
 }

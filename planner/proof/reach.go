@@ -2,15 +2,12 @@ package proof
 
 // reach says of each spot the fewest acts with which a target may be reached from it, times left aside; far where
 // it can't be. It bounds from below what a timed story needs, and so tells a search where not to look and where to
-// look first, without losing a story. It is nil when there are more than most spots.
-func (g *graph) reach(most int, target func(*spot) bool) []int32 {
-	for i := 0; i < len(g.spots); i++ {
-		if len(g.spots) > most {
-			return nil
-		}
-		if !target(&g.spots[i]) {
-			g.open(int32(i))
-		}
+// look first, without losing a story. Only stories of no more than acts are looked at; -1 is all. It is nil when there are
+// more than most spots.
+func (g *graph) reach(most int, acts int32, target func(*spot) bool) []int32 {
+	seen := g.within(most, acts, target)
+	if seen == nil {
+		return nil
 	}
 	type edge struct {
 		from int32
@@ -24,6 +21,9 @@ func (g *graph) reach(most int, target func(*spot) bool) []int32 {
 		if target(&g.spots[i]) {
 			need[i] = 0
 			now = append(now, int32(i))
+		}
+		if !seen[i] {
+			continue
 		}
 		for k := range g.spots[i].steps {
 			st := &g.spots[i].steps[k]
@@ -55,4 +55,52 @@ func (g *graph) reach(most int, target func(*spot) bool) []int32 {
 		now, later = later, nil
 	}
 	return need
+}
+
+// within says which spots can be reached with so many acts, times left aside, and not by way of a target; it opens those
+// that may lead further.
+func (g *graph) within(most int, acts int32, target func(*spot) bool) []bool {
+	var seen []bool
+	var now, later []int32
+	visit := func(n int32) {
+		for len(seen) < len(g.spots) {
+			seen = append(seen, false)
+		}
+		if !seen[n] {
+			seen[n] = true
+			now = append(now, n)
+		}
+	}
+	for _, b := range g.begin {
+		visit(b)
+	}
+	for done := int32(0); len(now) > 0; done++ {
+		for len(now) > 0 {
+			n := now[len(now)-1]
+			now = now[:len(now)-1]
+			if target(&g.spots[n]) {
+				continue
+			}
+			if len(g.spots) > most {
+				return nil
+			}
+			steps := g.open(n)
+			for i := range steps {
+				switch {
+				case !steps[i].move.Act:
+					visit(steps[i].to)
+				case acts < 0 || done < acts:
+					later = append(later, steps[i].to)
+				}
+			}
+		}
+		for _, n := range later {
+			visit(n)
+		}
+		later = later[:0]
+	}
+	for len(seen) < len(g.spots) {
+		seen = append(seen, false)
+	}
+	return seen
 }

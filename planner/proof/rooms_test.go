@@ -31,7 +31,7 @@ func verdictOn(t *testing.T, brief, id string, change func(*rules.Sheet), fault 
 			if x.ID != id || y.Fault.Kind != fault {
 				continue
 			}
-			v, err := one(context.Background(), ix, y, Options{Effort: Usual, Cache: &Cache{}})
+			v, err := prove(context.Background(), ix, y, Usual, &Cache{})
 			if err != nil {
 				t.Fatal(err)
 			}

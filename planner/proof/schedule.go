@@ -1,31 +1,27 @@
 package proof
 
-// found turns the path to a node into a story with times. A path of hulls may have no schedule: then the
-// outcome has no story and is not exact.
-func (e *explorer) found(n int32) Outcome {
-	out := e.outcome(Found, 0)
-	out.Acts = int(e.nodes[n].acts)
-	var path []int32
-	for at := n; at >= 0; at = e.nodes[at].parent {
-		path = append(path, at)
+import "slices"
+
+// tell turns the way to a node into a story with times. A way of hulls may have no schedule: then the outcome has no
+// story and is not exact.
+func (o *Outcome) tell(g *graph, nodes []node, n int32) {
+	o.Acts = int(nodes[n].acts)
+	for at := n; nodes[at].parent >= 0; at = nodes[at].parent {
+		o.steps = append(o.steps, &g.spots[nodes[nodes[at].parent].spot].steps[nodes[at].step])
+		o.from = nodes[nodes[at].parent].spot
 	}
-	for i, j := 0, len(path)-1; i < j; i, j = i+1, j-1 {
-		path[i], path[j] = path[j], path[i]
+	if len(o.steps) == 0 {
+		o.from = nodes[n].spot
 	}
-	steps := make([]*step, 0, len(path)-1)
-	for _, at := range path[1:] {
-		steps = append(steps, &e.g.spots[e.nodes[e.nodes[at].parent].spot].steps[e.nodes[at].step])
+	slices.Reverse(o.steps)
+	times, ok := schedule(g, o.from, o.steps)
+	if o.Exact = ok; !ok {
+		return
 	}
-	times, ok := schedule(e.g, e.nodes[path[0]].spot, steps)
-	out.Exact = ok
-	if !ok {
-		return out
+	o.Begin = g.spots[o.from].state
+	for i, st := range o.steps {
+		o.Story = append(o.Story, Told{times[i+1], st.move.Label, st.move.Act, g.spots[st.to].state})
 	}
-	out.Begin = e.g.spots[e.nodes[path[0]].spot].state
-	for i, st := range steps {
-		out.Story = append(out.Story, Told{times[i+1], st.move.Label, st.move.Act, e.g.spots[st.to].state})
-	}
-	return out
 }
 
 // schedule gives the earliest whole second of each step, or false when there is none. The steps' bounds are
@@ -39,12 +35,12 @@ func schedule(g *graph, begin int32, steps []*step) ([]int64, bool) {
 	least := func(from, to int, d int64) { bounds = append(bounds, bound{from, to, d}) }
 	most := func(from, to int, d int64) { least(to, from, -d) }
 
-	spot := g.spots[begin].state
-	started := make([]int, len(spot.Timers)) // step at which each running timer started
+	timers := g.spots[begin].bounds
+	started := make([]int, len(timers)) // step at which each running timer started
 	for k, st := range steps {
 		at := k + 1
 		least(k, at, 0)
-		for i, t := range spot.Timers {
+		for i, t := range timers {
 			most(started[i], at, int64(t.Hi)) // time did not pass over it
 		}
 		for _, c := range st.when {
@@ -52,10 +48,10 @@ func schedule(g *graph, begin int32, steps []*step) ([]int64, bool) {
 			most(started[c.timer], at, int64(c.max))
 		}
 		if st.ends >= 0 {
-			least(started[st.ends], at, int64(spot.Timers[st.ends].Lo))
-			for _, first := range st.wait {
-				most(started[first], at, int64(spot.Timers[first].Hi)-1)
-			}
+			least(started[st.ends], at, int64(timers[st.ends].Lo))
+		}
+		for _, first := range st.wait {
+			most(started[first], at, int64(timers[first].Hi)-1)
 		}
 		next := make([]int, len(st.carry))
 		for i, from := range st.carry {
@@ -64,7 +60,7 @@ func schedule(g *graph, begin int32, steps []*step) ([]int64, bool) {
 				next[i] = started[from]
 			}
 		}
-		spot, started = st.move.To, next
+		timers, started = g.spots[st.to].bounds, next
 	}
 
 	times := make([]int64, len(steps)+1)

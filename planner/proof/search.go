@@ -18,45 +18,45 @@ type Effort struct {
 // Usual effort: enough for a room with a dozen waits.
 var Usual = Effort{Hulls: 60_000, Zones: 60_000, Soonest: 20_000, Ticks: 2_000_000}
 
-// nearZones is how many zones a premise is looked for in before anything else.
-const nearZones = 600
-
 // reachSpots is the most discrete states for which it pays to know beforehand which of them lead to the target.
 const reachSpots = 30_000
 
-// Broken searches for a story that breaks the promise, by the ladder: hulls first, exact zones when a hull
-// reaches a break, integer time when zones run out. Nowhere means that no story does.
+// Broken searches for a story that breaks the promise, by the ladder: hulls first, exact zones when the way by which a
+// hull reaches a break has no schedule, integer time when zones run out. Nowhere means that no story does.
 func Broken(ctx context.Context, sys timed.System, e Effort) Outcome {
-	g := newGraph(sys)
-	target := func(s *spot) bool { return s.broken }
-	quick := newExplorer(ctx, g, limits{zones: e.Hulls, hull: true, acts: -1}, target).run()
-	if quick.Kind == Nowhere {
-		quick.Exact = true // the hulls cover every story, and none gets there
-		return quick
-	}
-	return exact(ctx, g, sys, e, target, sys.Broken)
+	return search(ctx, newGraph(sys), e, broken)
 }
 
 // Met searches for a story in which the promise's premise is met.
 func Met(ctx context.Context, sys timed.System, e Effort) Outcome {
-	g := newGraph(sys)
-	met := func(s *spot) bool { return s.met }
-	// Most premises are a few moves away: there it doesn't pay to look ahead.
-	if out := newExplorer(ctx, g, limits{zones: min(e.Zones, nearZones), acts: -1}, met).run(); out.Kind != Capped {
-		return out
-	}
-	return exact(ctx, g, sys, e, met, sys.Met)
+	return search(ctx, newGraph(sys), e, met)
 }
 
-func exact(ctx context.Context, g *graph, sys timed.System, e Effort, target func(*spot) bool, state func(timed.State) bool) Outcome {
-	need := g.reach(reachSpots, target)
-	out := newExplorer(ctx, g, limits{zones: e.Zones, acts: -1, need: need}, target).run()
+func broken(s *spot) bool { return s.broken }
+func met(s *spot) bool    { return s.met }
+
+func search(ctx context.Context, g *graph, e Effort, target func(*spot) bool) Outcome {
+	quick := hulled(ctx, g, e.Hulls, target)
+	if quick.Kind == Nowhere {
+		quick.Exact = true // the hulls cover every story, and none gets there
+		return quick
+	}
+	return closely(ctx, g, e, target, quick)
+}
+
+// closely goes on from what hulls found.
+func closely(ctx context.Context, g *graph, e Effort, target func(*spot) bool, quick Outcome) Outcome {
+	if quick.Kind == Found && quick.Exact {
+		return soonest(ctx, g, e, target, quick)
+	}
+	out := newExplorer(ctx, g, limits{zones: e.Zones, acts: -1, need: g.reach(reachSpots, -1, target)}, target).run()
+	out.Zones += quick.Zones
 	switch out.Kind {
 	case Found:
-		return soonest(ctx, g, e, target, out, need)
+		return soonest(ctx, g, e, target, out)
 	case Capped:
 		if e.Ticks > 0 && ctx.Err() == nil {
-			if t := Ticks(ctx, sys, unitOf(g), e.Ticks, state); t.Kind != Capped {
+			if t := ticks(ctx, g, unitOf(g), e.Ticks, target); t.Kind != Capped {
 				return t
 			}
 		}
@@ -65,11 +65,12 @@ func exact(ctx context.Context, g *graph, sys timed.System, e Effort, target fun
 }
 
 // soonest looks for a story with as few acts that ends earlier.
-func soonest(ctx context.Context, g *graph, e Effort, target func(*spot) bool, out Outcome, need []int32) Outcome {
+func soonest(ctx context.Context, g *graph, e Effort, target func(*spot) bool, out Outcome) Outcome {
 	if len(out.Story) == 0 || out.Story[len(out.Story)-1].At == 0 || e.Soonest == 0 {
 		return out
 	}
-	until := out.Story[len(out.Story)-1].At - 1
+	until := out.Story[len(out.Story)-1].At
+	need := g.reach(reachSpots, int32(out.Acts), target)
 	better := newExplorer(ctx, g, limits{zones: e.Soonest, acts: out.Acts, clock: true, until: until, need: need}, target).run()
 	if better.Kind == Found {
 		better.Zones += out.Zones
@@ -84,7 +85,7 @@ func soonest(ctx context.Context, g *graph, e Effort, target func(*spot) bool, o
 func unitOf(g *graph) int32 {
 	unit := int32(0)
 	for i := range g.spots {
-		for _, t := range g.spots[i].state.Timers {
+		for _, t := range g.spots[i].bounds {
 			unit = gcd(gcd(unit, t.Lo), t.Hi)
 		}
 		for _, st := range g.spots[i].steps {

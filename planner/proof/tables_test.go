@@ -98,8 +98,8 @@ func TestTheTwoEnginesAgreeOnRandomTablesOfRules(t *testing.T) {
 		if err != nil {
 			r.Fatal(err)
 		}
-		sys := c.System(true)
-		a := Broken(ctx, sys, Usual)
+		l := &ladder{c: c, e: Usual}
+		a := search(ctx, l.realDay(w.StillFor, true), Usual, broken)
 		other := c.System(true)
 		b := Ticks(ctx, other, 1, 200_000, other.Broken)
 		if b.Kind == Capped || a.Kind == Capped {
@@ -112,7 +112,7 @@ func TestTheTwoEnginesAgreeOnRandomTablesOfRules(t *testing.T) {
 		if a.Kind != Found {
 			return
 		}
-		if out := (answer{}).broken(c, sys, a); out.state != Breaks {
+		if out := l.broken(ctx, answer{}, a); out.state != Breaks {
 			r.Fatalf("%s\n%+v", out.why, sheet)
 		} else if err := c.Replay(out.tale, promises.NewIndex(sheet)); err != nil {
 			r.Fatalf("%v\n%v\n%+v", err, c.Lines(out.tale), sheet)

@@ -31,9 +31,13 @@ type tickNode struct {
 
 // Ticks explores in integer time. most bounds the states kept.
 func Ticks(ctx context.Context, sys timed.System, unit int32, most int, target func(timed.State) bool) Outcome {
-	t := &ticked{g: newGraph(sys), unit: unit, seen: map[string]int32{}}
+	return ticks(ctx, newGraph(sys), unit, most, func(s *spot) bool { return target(s.state) })
+}
+
+func ticks(ctx context.Context, g *graph, unit int32, most int, target func(*spot) bool) Outcome {
+	t := &ticked{g: g, unit: unit, seen: map[string]int32{}}
 	for _, b := range t.g.begin {
-		t.put(tickNode{spot: b, parent: -1, step: -1, read: make([]int32, len(t.g.spots[b].state.Timers))})
+		t.put(tickNode{spot: b, parent: -1, step: -1, read: make([]int32, len(t.g.spots[b].bounds))})
 	}
 	timers := 0
 	for n := 0; t.queue.Len() > 0; n++ {
@@ -42,8 +46,8 @@ func Ticks(ctx context.Context, sys timed.System, unit int32, most int, target f
 			continue
 		}
 		t.nodes[id].done = true
-		s := t.g.spots[t.nodes[id].spot].state
-		timers = max(timers, len(s.Timers))
+		s := &t.g.spots[t.nodes[id].spot]
+		timers = max(timers, len(s.bounds))
 		out := Outcome{Zones: len(t.nodes), Spots: len(t.g.spots), Timers: timers, Exact: true, Acts: int(t.nodes[id].acts)}
 		if target(s) {
 			out.Kind, out.Story, out.Begin = Found, t.story(id), t.beginning(id)
@@ -65,8 +69,8 @@ func Ticks(ctx context.Context, sys timed.System, unit int32, most int, target f
 func (t *ticked) expand(id int32) bool {
 	n := t.nodes[id]
 	steps := t.g.open(n.spot)
-	s := t.g.spots[n.spot].state
-	for _, x := range s.Timers {
+	timers := t.g.spots[n.spot].bounds
+	for _, x := range timers {
 		if x.Lo%t.unit != 0 || x.Hi%t.unit != 0 {
 			return false
 		}
@@ -76,7 +80,7 @@ func (t *ticked) expand(id int32) bool {
 		if t.unit > 1 && t.offGrid(st) {
 			return false
 		}
-		if !t.allowed(n, s, st) {
+		if !t.allowed(n, timers, st) {
 			continue
 		}
 		to := tickNode{spot: st.to, parent: id, step: int32(i), acts: n.acts, at: n.at, read: make([]int32, len(st.carry))}
@@ -92,7 +96,7 @@ func (t *ticked) expand(id int32) bool {
 			t.put(to)
 		}
 	}
-	if len(s.Timers) == 0 {
+	if len(timers) == 0 {
 		return true // with nothing running, time changes nothing
 	}
 	later := tickNode{spot: n.spot, parent: id, step: -1, acts: n.acts, at: n.at + int64(t.unit), read: append([]int32(nil), n.read...)}
@@ -117,7 +121,7 @@ func (t *ticked) offGrid(st *step) bool {
 
 // alive reports whether no timer has been passed over.
 func (t *ticked) alive(n tickNode) bool {
-	for i, x := range t.g.spots[n.spot].state.Timers {
+	for i, x := range t.g.spots[n.spot].bounds {
 		if n.read[i] > x.Hi {
 			return false
 		}
@@ -125,20 +129,17 @@ func (t *ticked) alive(n tickNode) bool {
 	return true
 }
 
-func (t *ticked) allowed(n tickNode, s timed.State, st *step) bool {
+func (t *ticked) allowed(n tickNode, timers []timed.Timer, st *step) bool {
 	for _, c := range st.when {
 		if n.read[c.timer] < c.min || n.read[c.timer] > c.max {
 			return false
 		}
 	}
-	if st.ends < 0 {
-		return true
-	}
-	if n.read[st.ends] < s.Timers[st.ends].Lo {
+	if st.ends >= 0 && n.read[st.ends] < timers[st.ends].Lo {
 		return false
 	}
 	for _, first := range st.wait {
-		if n.read[first] >= s.Timers[first].Hi {
+		if n.read[first] >= timers[first].Hi {
 			return false
 		}
 	}

@@ -54,6 +54,7 @@ type answer struct {
 	zones  int
 	spots  int
 	timers int
+	moving int32 // seconds: of a broken one that leans on how long people keep still, the longest for which it is kept
 }
 
 // Prove decides a promise on a sheet of rules.
@@ -89,6 +90,9 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 		v.Zones, v.Spots, v.Timers = v.Zones+a.zones, max(v.Spots, a.spots), max(v.Timers, a.timers)
 		switch {
 		case a.state == Breaks:
+			if moving := time.Duration(a.moving) * time.Second; v.State != Breaks || moving < v.Moving {
+				v.Moving = moving
+			}
 			if best < 0 || a.before(answers[best]) {
 				best = i
 			}
@@ -140,38 +144,63 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 	if c.Can {
 		return can(ctx, c, e)
 	}
-	broken := func(s *spot) bool { return s.broken }
-	quick := newExplorer(ctx, newGraph(c.System(false)), limits{zones: e.Hulls, hull: true, acts: -1}, broken).run()
+	l := &ladder{c: c, e: e}
+	quick := hulled(ctx, l.anyDay(), e.Hulls, broken)
 	a.count(quick)
 	if quick.Kind == Nowhere {
-		return a.met(ctx, c, e)
+		return l.met(ctx, a)
 	}
 	if len(c.Real()) > 0 {
 		return a.worst(ctx, c.Real(), e)
 	}
-	out := Outcome{}
+	loosely := Outcome{Kind: Nowhere}
 	if c.Loose() {
-		out = Broken(ctx, c.System(true), e)
-		a.count(out)
-		if out.Kind == Nowhere {
-			return a.met(ctx, c, e)
+		quick := e
+		quick.Soonest = 0 // it isn't told
+		loosely = search(ctx, l.realDay(c.Promise.World.StillFor, false), quick, broken)
+		a.count(loosely)
+		if loosely.Kind == Nowhere {
+			return l.met(ctx, a)
 		}
-		c = c.Exactly() // a story is told on the day itself
 	}
-	sys := c.System(true)
-	exactly := Broken(ctx, sys, e)
-	a.count(exactly)
+	out := search(ctx, l.realDay(c.Promise.World.StillFor, true), e, broken) // a story is told on the day itself
+	a.count(out)
 	switch {
-	case exactly.Kind == Capped:
-		a.state, a.why = Undecided, fmt.Sprintf("the search came to its bound of %d zones; there is no story with fewer than %d acts", e.Zones, exactly.Depth)
+	case out.Kind == Found:
+		return l.broken(ctx, a, out)
+	case out.Kind == Capped:
+		a.state, a.why = Undecided, fmt.Sprintf("the search came to its bound of %d zones; there is no story with fewer than %d acts", e.Zones, out.Depth)
 		return a
-	case exactly.Kind == Nowhere && out.Kind == Found:
+	case loosely.Kind != Nowhere:
 		a.state, a.why = Undecided, "it is kept on the day that was looked at closely, and not shown for every day of that order of sun times"
 		return a
-	case exactly.Kind == Nowhere:
-		return a.met(ctx, c, e)
 	}
-	return a.broken(c, sys, exactly)
+	return l.met(ctx, a)
+}
+
+// ladder is a case with its two graphs, made when they are first needed: one whose periods may change at any instant,
+// one of the real day.
+type ladder struct {
+	c         promises.Case
+	e         Effort
+	any, real *graph
+}
+
+func (l *ladder) anyDay() *graph {
+	if l.any == nil {
+		l.any = newGraph(l.c.System(false))
+	}
+	return l.any
+}
+
+// realDay is the graph of the real day for people who move at least every still seconds; exactly is on the case's day
+// alone and not on all that it stands for.
+func (l *ladder) realDay(still int32, exactly bool) *graph {
+	if l.real == nil {
+		l.real = newGraph(l.c.System(true))
+	}
+	l.real.measure(l.c.Lengths(l.real.sys, still, exactly))
+	return l.real
 }
 
 // worst decides the cases that a larger one stands for.
@@ -194,12 +223,13 @@ func can(ctx context.Context, c promises.Case, e Effort) answer {
 	if real := c.Real(); len(real) > 0 {
 		c = *real[0]
 	}
-	a := answer{}.met(ctx, c, e)
+	a := (&ladder{c: c, e: e}).met(ctx, answer{})
 	if a.state != Empty || c.Promise.Fault.Kind != promises.NoFault {
 		return a
 	}
 	for _, t := range c.Sensors() {
-		b := answer{}.met(ctx, c.With(promises.Fault{Kind: promises.BatteryDead, Thing: t.ID}), e)
+		dead := c.With(promises.Fault{Kind: promises.BatteryDead, Thing: t.ID})
+		b := (&ladder{c: dead, e: e}).met(ctx, answer{})
 		b.zones += a.zones
 		if b.state != Empty {
 			return b
@@ -209,33 +239,38 @@ func can(ctx context.Context, c promises.Case, e Effort) answer {
 	return a
 }
 
-// broken keeps the story.
-func (a answer) broken(c promises.Case, sys timed.System, out Outcome) answer {
+// broken keeps the story, and where it leans on how long people keep still, how long they may.
+func (l *ladder) broken(ctx context.Context, a answer, out Outcome) answer {
 	beats := make([]promises.Beat, len(out.Story))
 	for i, t := range out.Story {
 		beats[i] = promises.Beat{At: t.At, Label: t.Label, State: t.State}
 	}
-	tale, err := c.Tale(sys, out.Begin, beats)
+	tale, err := l.c.Tale(l.real.sys, out.Begin, beats)
 	if err != nil {
 		a.state, a.why = Undecided, err.Error()
 		return a
 	}
 	a.state, a.tale, a.acts = Breaks, tale, out.Acts
+	if p := l.c.Promise; p.Leans("still") && p.Fault.Kind == promises.NoFault && len(out.Story) > 0 {
+		a.moving = l.weakest(ctx, out)
+	}
 	return a
 }
 
 // met tells a kept case from an empty one.
-func (a answer) met(ctx context.Context, c promises.Case, e Effort) answer {
-	if real := c.Real(); len(real) > 0 {
-		c = *real[0]
+func (l *ladder) met(ctx context.Context, a answer) answer {
+	if real := l.c.Real(); len(real) > 0 {
+		l = &ladder{c: *real[0], e: l.e}
 	}
-	first := e
-	first.Zones, first.Ticks = min(e.Zones, 4_000), 0
-	out := Met(ctx, c.System(true), first)
+	first := l.e
+	first.Zones, first.Ticks, first.Soonest = min(first.Zones, 4_000), 0, 0
+	out := search(ctx, l.realDay(l.c.Promise.World.StillFor, false), first, met)
 	a.count(out)
 	if out.Kind == Capped {
 		// The clock of the day is what makes zones many. A story that needs it at no given second is found without.
-		out = Met(ctx, c.System(false), e)
+		whole := l.e
+		whole.Soonest = 0
+		out = search(ctx, l.anyDay(), whole, met)
 		a.count(out)
 	}
 	switch out.Kind {
@@ -244,7 +279,7 @@ func (a answer) met(ctx context.Context, c promises.Case, e Effort) answer {
 	case Nowhere:
 		a.state = Empty
 	default:
-		a.state, a.why = Undecided, fmt.Sprintf("nothing breaks it, but no story that puts it to the test was found within %d zones", e.Zones)
+		a.state, a.why = Undecided, fmt.Sprintf("nothing breaks it, but no story that puts it to the test was found within %d zones", l.e.Zones)
 	}
 	return a
 }
@@ -253,70 +288,4 @@ func (a *answer) count(o Outcome) {
 	a.zones += o.Zones
 	a.spots = max(a.spots, o.Spots)
 	a.timers = max(a.timers, o.Timers)
-}
-
-// Weakest is the longest that whoever is inside may keep still with the promise kept, to the second, by
-// bisection between least and the promise's own assumption; 0 when even least breaks it.
-func Weakest(ctx context.Context, sheet rules.Sheet, p promises.Promise, least time.Duration, e Effort) (time.Duration, error) {
-	return weakest(ctx, promises.NewIndex(sheet), p, least, e, nil)
-}
-
-func weakest(ctx context.Context, ix *promises.Index, p promises.Promise, least time.Duration, e Effort, c *Cache) (time.Duration, error) {
-	exact := func(d time.Duration) (bool, error) {
-		v, err := prove(ctx, ix, p.Still(d), e, c)
-		return v.State == Kept, err
-	}
-	quick := func(d time.Duration) (bool, error) { return hulled(ctx, ix, p.Still(d), e, c) }
-	d, err := bisect(p, least, quick)
-	if err != nil || ctx.Err() != nil {
-		return 0, err
-	}
-	// What hulls can't keep may be kept all the same: then it has to be looked at closely.
-	if next := d + time.Second; d > 0 {
-		if ok, err := exact(next); err != nil || !ok {
-			return d, err
-		}
-	}
-	return bisect(p, max(d, least), exact)
-}
-
-// hulled reports whether hulls alone keep every case of a promise.
-func hulled(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort, k *Cache) (bool, error) {
-	cases, err := p.Cases(ix)
-	for _, c := range cases {
-		a, _ := k.recall(ctx, "hulls ", c, func() answer {
-			for _, byClock := range [2]bool{false, true} {
-				out := newExplorer(ctx, newGraph(c.System(byClock)), limits{zones: e.Hulls, hull: true, acts: -1}, func(s *spot) bool { return s.broken }).run()
-				if out.Kind == Nowhere {
-					return answer{state: Kept}
-				}
-			}
-			return answer{state: Undecided}
-		})
-		if a.state != Kept {
-			return false, nil
-		}
-	}
-	return err == nil, err
-}
-
-// bisect finds the longest time, to the second, at which something is kept.
-func bisect(p promises.Promise, least time.Duration, kept func(time.Duration) (bool, error)) (time.Duration, error) {
-	low, high := least, time.Duration(p.World.StillFor)*time.Second
-	if ok, err := kept(low); err != nil || !ok {
-		return 0, err
-	}
-	for high-low > time.Second {
-		mid := (low + (high-low)/2).Truncate(time.Second)
-		ok, err := kept(mid)
-		if err != nil {
-			return 0, err
-		}
-		if ok {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low, nil
 }

@@ -1,5 +1,7 @@
 package proof
 
+import "example.org/roombrief/planner/timed"
+
 // A zone is a set of timer readings, as a difference bound matrix (Dill 1989): row-major, (n+1) x (n+1),
 // m[i][j] bounds x_i - x_j from above, x_0 is zero. All bounds are closed and whole seconds. Zones are kept
 // canonical (shortest paths closed), so that inclusion is entry by entry.
@@ -7,13 +9,11 @@ type zone []int32
 
 const far = int32(1) << 29 // no bound; twice it still fits
 
-// point is the zone in which n timers all read zero.
-func point(n int) zone { return make(zone, (n+1)*(n+1)) }
-
 // includes reports whether every reading of o is one of z.
 func (z zone) includes(o zone) bool {
-	for i := range z {
-		if o[i] > z[i] {
+	o = o[:len(z)]
+	for i, b := range z {
+		if o[i] > b {
 			return false
 		}
 	}
@@ -40,51 +40,84 @@ func (z zone) tighten(w, i, j int, b int32) bool {
 		return false
 	}
 	z[i*w+j] = b
+	to := z[j*w : j*w+w]
 	for a := 0; a < w; a++ {
 		ai := z[a*w+i]
 		if ai >= far {
 			continue
 		}
-		for c := 0; c < w; c++ {
-			if d := ai + b + z[j*w+c]; d < z[a*w+c] {
-				z[a*w+c] = d
+		row := z[a*w : a*w+w]
+		for c, jc := range to {
+			if d := ai + b + jc; d < row[c] {
+				row[c] = d
 			}
 		}
 	}
 	return true
 }
 
-// pass lets time go by, up to the latest end of every timer: x_i <= hi_i.
-func (z zone) pass(w int, hi func(i int) int32) bool {
+// pass lets time go by, up to the latest end of every timer. A clock beside the timers is without end: reading more is
+// as good as reading less, so that zones which only differ in how late they are reached are one.
+func (z zone) pass(w int, timers []timed.Timer) bool {
 	for i := 1; i < w; i++ {
 		z[i*w] = far
 	}
-	for i := 1; i < w; i++ {
-		if !z.tighten(w, i, 0, hi(i-1)) {
+	if len(timers)+2 == w {
+		for j := 0; j < w-1; j++ {
+			z[(w-1)*w+j] = far
+		}
+	}
+	for i := range timers {
+		if !z.tighten(w, i+1, 0, timers[i].Hi) {
 			return false
 		}
 	}
 	return true
 }
 
-// carry builds the zone after a step: timer k of the target goes on from timer from[k] of the source, or
+// carry builds the zone after a step in out: timer k of the target goes on from timer from[k] of the source, or
 // starts at zero when that is negative. Timers that stop are projected away, which a canonical zone allows
-// by leaving their rows out.
-func (z zone) carry(w int, from []int32) zone {
+// by leaving their rows out. With a clock, the last row goes on.
+func (z zone) carry(out zone, w int, from []int32, clock bool) zone {
 	n := len(from) + 1
-	out := make(zone, n*n)
-	src := func(k int) int {
-		if k == 0 || from[k-1] < 0 {
-			return 0
-		}
-		return int(from[k-1]) + 1
+	var room [24]int
+	src := append(room[:0], 0)
+	for _, f := range from {
+		src = append(src, int(max(f, -1))+1)
 	}
-	for i := 0; i < n; i++ {
-		for j := 0; j < n; j++ {
-			if i != j {
-				out[i*n+j] = z[src(i)*w+src(j)]
-			}
+	if clock {
+		n++
+		src = append(src, w-1)
+	}
+	if cap(out) < n*n {
+		out = make(zone, n*n)
+	}
+	out = out[:n*n]
+	for i, si := range src {
+		row, old := out[i*n:i*n+n], z[si*w:si*w+w]
+		for j, sj := range src {
+			row[j] = old[sj]
 		}
+		row[i] = 0
 	}
 	return out
+}
+
+// enabled narrows a zone to the readings in which a step may be taken.
+func (z zone) enabled(w int, timers []timed.Timer, st *step) bool {
+	for _, c := range st.when {
+		i := int(c.timer) + 1
+		if !z.tighten(w, i, 0, c.max) || !z.tighten(w, 0, i, -c.min) {
+			return false
+		}
+	}
+	if st.ends >= 0 && !z.tighten(w, 0, int(st.ends)+1, -timers[st.ends].Lo) {
+		return false
+	}
+	for _, first := range st.wait {
+		if !z.tighten(w, int(first)+1, 0, timers[first].Hi-1) {
+			return false
+		}
+	}
+	return true
 }

@@ -94,6 +94,9 @@ func (p *Program) Put(s State, thing int, v Value) State {
 // Clone is a copy that Do may change.
 func (s State) Clone() State { return State{slices.Clone(s.words)} }
 
+// CopyFrom makes s what o is, in its own memory.
+func (s *State) CopyFrom(o State) { s.words = append(s.words[:0], o.words...) }
+
 // Equal reports whether two states of one program are the same.
 func (s State) Equal(o State) bool { return slices.Equal(s.words, o.words) }
 
@@ -103,7 +106,7 @@ func (s State) Key() string { return string(s.AppendKey(nil)) }
 // AppendKey appends the bytes of Key.
 func (s State) AppendKey(b []byte) []byte {
 	for _, w := range s.words {
-		b = binary.LittleEndian.AppendUint32(b, uint32(w))
+		b = binary.AppendVarint(b, int64(w)) // as many of them as the program has words, so none runs into the next
 	}
 	return b
 }

@@ -16,6 +16,7 @@ type Timer struct {
 type State struct {
 	Loc    string  // the values of everything, packed; equal strings are equal states
 	Timers []Timer // by ascending ID; each ID once
+	Num    int     // of the state in its system, from 1, where the system numbers its states; 0 where it doesn't
 }
 
 // Compare holds while the timer has run for Min to Max seconds, both included.

@@ -1,0 +1,150 @@
+package proof
+
+import "context"
+
+// hulls walks a graph with one zone a spot, the least that includes all that lead there. It sees more stories than
+// there are: where it gets nowhere, none does. It goes on by human acts: all that can be had with no more than so
+// many first. So no story to a target has fewer acts than the first that it finds, and if that one has a schedule,
+// it is a story with as few as there can be.
+type hulls struct {
+	g      *graph
+	most   int // zones
+	target func(*spot) bool
+	nodes  []node
+	at     []int32 // by spot: 1 + its latest node
+	queued []bool
+	queue  []int32 // spots whose zone has grown
+	later  []node  // reached with one act more
+	latest []int32 // by spot: 1 + its place in later
+	acts   int32
+	timers int
+	work   int
+	narrow zone
+	next   zone
+	ints   slab
+	hit    int32
+	stop   func() bool
+}
+
+// hulled looks for a target by hulls.
+func hulled(ctx context.Context, g *graph, most int, target func(*spot) bool) Outcome {
+	h := &hulls{g: g, most: most, target: target, hit: -1, stop: stopper(ctx)}
+	for _, b := range g.begin {
+		w := len(g.spots[b].bounds) + 1
+		h.add(b, -1, -1, make(zone, w*w))
+	}
+	for {
+		for len(h.queue) > 0 {
+			if h.hit >= 0 {
+				out := h.outcome(Found)
+				out.tell(g, h.nodes, h.hit)
+				return out
+			}
+			if h.work > h.most || h.stop() {
+				out := h.outcome(Capped)
+				out.Depth = int(h.acts)
+				return out
+			}
+			s := h.queue[0]
+			h.queue = h.queue[1:]
+			h.queued[s] = false
+			h.expand(h.at[s] - 1)
+		}
+		if len(h.later) == 0 {
+			return h.outcome(Nowhere)
+		}
+		later := h.later
+		h.later, h.acts = nil, h.acts+1
+		for i := range later {
+			h.latest[later[i].spot] = 0
+		}
+		for i := range later {
+			h.grow(later[i].spot, later[i].parent, later[i].step, later[i].zone)
+		}
+	}
+}
+
+func (h *hulls) outcome(k OutcomeKind) Outcome {
+	return Outcome{Kind: k, Zones: h.work, Spots: len(h.g.spots), Timers: h.timers}
+}
+
+func (h *hulls) expand(n int32) {
+	from := h.nodes[n]
+	steps := h.g.open(from.spot)
+	bounds := h.g.spots[from.spot].bounds
+	w := len(bounds) + 1
+	for i := range steps {
+		st := &steps[i]
+		h.narrow = append(h.narrow[:0], from.zone...)
+		if !h.narrow.enabled(w, bounds, st) {
+			continue
+		}
+		h.next = h.narrow.carry(h.next, w, st.carry, false)
+		if st.move.Act {
+			h.put(st.to, n, int32(i), h.next)
+		} else {
+			h.add(st.to, n, int32(i), h.next)
+		}
+	}
+}
+
+func (h *hulls) passed(to int32, z zone) bool {
+	s := &h.g.spots[to]
+	for len(h.at) < len(h.g.spots) {
+		h.at, h.latest, h.queued = append(h.at, 0), append(h.latest, 0), append(h.queued, false)
+	}
+	h.timers = max(h.timers, len(s.bounds))
+	return z.pass(len(s.bounds)+1, s.bounds)
+}
+
+// add takes a zone in now.
+func (h *hulls) add(to, parent, step int32, z zone) {
+	if h.passed(to, z) {
+		h.grow(to, parent, step, z)
+	}
+}
+
+// put takes a zone in when one act more is allowed.
+func (h *hulls) put(to, parent, step int32, z zone) {
+	if !h.passed(to, z) {
+		return
+	}
+	if n := h.at[to]; n > 0 && h.nodes[n-1].zone.includes(z) {
+		return
+	}
+	if n := h.latest[to]; n > 0 {
+		h.later[n-1].zone.join(z)
+		return
+	}
+	h.later = append(h.later, node{to, parent, step, h.acts + 1, h.own(z)})
+	h.latest[to] = int32(len(h.later))
+}
+
+func (h *hulls) own(z zone) zone {
+	own := zone(h.ints.take(len(z)))
+	copy(own, z)
+	return own
+}
+
+// grow widens the zone of a spot. The way there is the one that widened it last; ways are never changed, so that
+// each is one from a beginning.
+func (h *hulls) grow(to, parent, step int32, z zone) {
+	old := h.at[to]
+	if old > 0 && h.nodes[old-1].zone.includes(z) {
+		return
+	}
+	own := h.own(z)
+	if old > 0 {
+		own.join(h.nodes[old-1].zone)
+	}
+	h.work++
+	h.nodes = append(h.nodes, node{to, parent, step, h.acts, own})
+	h.at[to] = int32(len(h.nodes))
+	if h.target(&h.g.spots[to]) && h.hit < 0 {
+		h.hit = int32(len(h.nodes)) - 1
+	}
+	if !h.queued[to] {
+		h.queued[to] = true
+		h.queue = append(h.queue, to)
+	}
+}

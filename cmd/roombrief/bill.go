@@ -65,10 +65,10 @@ something hangs on an answer.`,
 			if asJSON {
 				err = printJSON(p.out, plan.Bill)
 			} else {
-				_, err = fmt.Fprint(p.out, bill.Text(plan.Bill, widthOf(p), func(id string) string {
+				_, err = fmt.Fprint(p.out, bill.TextOn(plan.Bill, widthOf(p), func(id string) string {
 					r, _ := doc.Project().Room(id)
 					return r.Title()
-				}))
+				}, model.Date{Time: today(p)}))
 			}
 			if err != nil {
 				return err

@@ -2,17 +2,28 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
 	"example.org/roombrief/fixtures"
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/caution"
 	"example.org/roombrief/model/reading"
+	"example.org/roombrief/planner/bill"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 )
+
+// ownJSON is where an own price of a part comes from.
+type ownJSON struct {
+	Supplier  string `json:"supplier"`
+	Article   string `json:"article"`
+	Dated     string `json:"dated"`
+	Converted string `json:"converted"` // price and rate that it was converted from, "" when it was not
+}
 
 // partJSON is one part of `parts --json`.
 type partJSON struct {
@@ -24,6 +35,7 @@ type partJSON struct {
 	Supply   string             `json:"supply,omitempty"`
 	Ingress  string             `json:"ingress,omitempty"`
 	Price    map[string]float64 `json:"price"`
+	Own      *ownJSON           `json:"own,omitempty"` // where the price is the installer's own
 	Minutes  int                `json:"minutes"`
 	Caution  string             `json:"caution,omitempty"`
 	Note     string             `json:"note,omitempty"`
@@ -36,13 +48,19 @@ func partsCommand(p process) *cobra.Command {
 		Short: "List the catalogue of generic parts",
 		Example: `  roombrief parts
   roombrief parts list --kind relay
+  roombrief parts list --for alder-row.yaml
+  roombrief parts import huber.csv --for alder-row.yaml
+  roombrief parts check own-prices.csv
   roombrief parts show leak-point-zigbee`,
 		Args: noWords,
 	}
-	var kind, currency string
+	var kind, currency, project string
 	var asJSON bool
 	list := func(c *cobra.Command, args []string) error {
-		return listParts(p, kind, currency, asJSON)
+		if project != "" && !c.Flags().Changed("currency") {
+			currency = ""
+		}
+		return listParts(p, kind, currency, project, asJSON)
 	}
 	c.RunE = list
 	listing := &cobra.Command{
@@ -52,19 +70,22 @@ func partsCommand(p process) *cobra.Command {
 	for _, x := range []*cobra.Command{c, listing} {
 		x.Flags().StringVar(&kind, "kind", "", "only this kind of part")
 		x.Flags().StringVar(&currency, "currency", "GBP", "prices in GBP, EUR or USD")
+		x.Flags().StringVar(&project, "for", "", "with the own prices of this project, in its currency")
 		x.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 		_ = x.RegisterFlagCompletionFunc("kind", partKinds) // these fail only for a flag that isn't there
 		_ = x.RegisterFlagCompletionFunc("currency", cobra.FixedCompletions([]string{"GBP", "EUR", "USD"}, cobra.ShellCompDirectiveNoFileComp))
 	}
 	var showJSON bool
+	var showFor string
 	show := &cobra.Command{
 		Use: "show PART", Short: "Show all that is known of one part", Args: onePart,
 		Example: "  roombrief parts show leak-point-zigbee",
-		RunE:    func(c *cobra.Command, args []string) error { return showPart(p, args[0], showJSON) },
+		RunE:    func(c *cobra.Command, args []string) error { return showPart(p, args[0], showFor, showJSON) },
 	}
 	show.ValidArgsFunction = partIDs
+	show.Flags().StringVar(&showFor, "for", "", "with the own price of this project")
 	show.Flags().BoolVar(&showJSON, "json", false, "print JSON")
-	c.AddCommand(listing, show)
+	c.AddCommand(listing, show, importCommand(p), partsCheckCommand(p))
 	return c
 }
 
@@ -76,11 +97,33 @@ func viewOf(x catalogue.Part) partJSON {
 	for _, a := range x.Does {
 		v.Does = append(v.Does, string(a))
 	}
+	if o := x.Own; o.Supplier != "" {
+		v.Own = &ownJSON{o.Supplier, o.Article, o.Dated, o.Converted}
+	}
 	return v
 }
 
-func listParts(p process, kind, currency string, asJSON bool) error {
-	cat := fixtures.Catalogue()
+// shelfFor is the catalogue, with the own prices of a project where one is named, and the currency of that.
+func shelfFor(p process, project string) (*catalogue.Catalogue, string, error) {
+	if project == "" {
+		return fixtures.Catalogue(), "", nil
+	}
+	doc, err := load(p, project)
+	if err != nil {
+		return nil, "", err
+	}
+	shelf, err := shelfOf(project, doc.Project())
+	return shelf, doc.Project().Home.Money(), err
+}
+
+func listParts(p process, kind, currency, project string, asJSON bool) error {
+	cat, money, err := shelfFor(p, project)
+	if err != nil {
+		return err
+	}
+	if currency == "" {
+		currency = money
+	}
 	var chosen []catalogue.Part
 	kinds := map[string]bool{}
 	for _, x := range cat.Parts {
@@ -99,14 +142,15 @@ func listParts(p process, kind, currency string, asJSON bool) error {
 		}
 		return printJSON(p.out, out)
 	}
-	if _, ok := chosen[0].Price[currency]; !ok {
-		return status{badCall, fmt.Errorf("no prices in %q; there are prices in GBP, EUR and USD", currency)}
+	if !slices.ContainsFunc(chosen, func(x catalogue.Part) bool { return x.Price[currency] > 0 }) {
+		return status{badCall, fmt.Errorf("no prices in %q; there are prices in GBP, EUR and USD, and in the currency of your own list with --for", currency)}
 	}
 	last, idWidth := "", 0
 	for _, x := range chosen {
 		idWidth = max(idWidth, len(x.ID))
 	}
-	nameWidth := max(20, widthOf(p)-idWidth-14)
+	nameWidth := max(20, widthOf(p)-idWidth-15)
+	own := 0
 	for _, x := range chosen {
 		if x.Kind != last {
 			if last != "" {
@@ -116,9 +160,21 @@ func listParts(p process, kind, currency string, asJSON bool) error {
 			last = x.Kind
 		}
 		name := ansi.Truncate(x.Name, nameWidth, "…")
-		fmt.Fprintf(p.out, "  %-*s  %s%s %8.2f\n", idWidth, x.ID, name, strings.Repeat(" ", nameWidth-ansi.StringWidth(name)), x.Price[currency])
+		price, mark := "-", " "
+		if v, ok := x.Price[currency]; ok {
+			price = fmt.Sprintf("%.2f", v)
+		}
+		if x.Own.Supplier != "" {
+			mark = "*"
+			own++
+		}
+		fmt.Fprintf(p.out, "  %-*s  %s%s %8s%s\n", idWidth, x.ID, name, strings.Repeat(" ", nameWidth-ansi.StringWidth(name)), price, mark)
 	}
-	fmt.Fprintf(p.out, "\n%d parts. Prices in %s, indicative, dated %s, without tax.\n", len(chosen), currency, cat.Dated)
+	age := bill.Age(cat.Dated, model.Date{Time: today(p)})
+	fmt.Fprintf(p.out, "\n%d parts. Prices in %s, indicative, dated %s%s, without tax.\n", len(chosen), currency, cat.Dated, age)
+	if own > 0 {
+		fmt.Fprintf(p.out, "* %s; roombrief parts show PART --for %s says whose and from when.\n", plural(own, "price is your own", "prices are your own"), project)
+	}
 	return nil
 }
 
@@ -131,8 +187,11 @@ func sorted(m map[string]bool) []string {
 	return out
 }
 
-func showPart(p process, id string, asJSON bool) error {
-	cat := fixtures.Catalogue()
+func showPart(p process, id, project string, asJSON bool) error {
+	cat, money, err := shelfFor(p, project)
+	if err != nil {
+		return err
+	}
 	x, ok := cat.Part(id)
 	if !ok {
 		if near := nearestPart(cat, id); near != "" {
@@ -178,7 +237,15 @@ func showPart(p process, id string, asJSON bool) error {
 	}
 	row("after a cut", x.Behaviour.PowerUp)
 	row("orders", x.Behaviour.Orders)
-	row("price", fmt.Sprintf("GBP %.2f, EUR %.2f, USD %.2f (indicative, %s, without tax)", x.Price["GBP"], x.Price["EUR"], x.Price["USD"], cat.Dated))
+	day := model.Date{Time: today(p)}
+	if o := x.Own; o.Supplier != "" {
+		row("your price", fmt.Sprintf("%s %.2f, %s, %s%s, without tax", money, x.Price[money], strings.TrimSpace(o.Supplier+" "+o.Article), o.Dated, bill.Age(o.Dated, day)))
+		if o.Converted != "" {
+			row("converted", o.Converted)
+		}
+		x, _ = fixtures.Catalogue().Part(id)
+	}
+	row("price", fmt.Sprintf("GBP %.2f, EUR %.2f, USD %.2f (indicative, %s%s, without tax)", x.Price["GBP"], x.Price["EUR"], x.Price["USD"], cat.Dated, bill.Age(cat.Dated, day)))
 	row("to install", fmt.Sprintf("%d min", x.Minutes))
 	row("note", x.Note)
 	if x.Caution != "" {

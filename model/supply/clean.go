@@ -128,7 +128,7 @@ func Read(src []byte) ([]Price, Problems) {
 		if !catalogue.IsCurrency(p.Currency) {
 			wrong.add(r.line, "%q is no currency; it is three capitals, as in GBP", p.Currency)
 		}
-		if p.Dated, err = dateOf(cell("dated")); err != nil {
+		if p.Dated, err = Day(cell("dated")); err != nil {
 			wrong.add(r.line, "%v", err)
 		}
 		if p.Supplier == "" {
@@ -147,9 +147,9 @@ func Read(src []byte) ([]Price, Problems) {
 // NoSupplier stands where a price has none.
 const NoSupplier = "own list"
 
-// dateOf reads a day as lists have it: 2026-11-02, or 02.11.2026, 02/11/2026 and 02-11-2026 with the day first, which is said where
+// Day reads a day as lists have it: 2026-11-02, or 02.11.2026, 02/11/2026 and 02-11-2026 with the day first, which is said where
 // it is shown. A day that could be read either way is refused.
-func dateOf(s string) (model.Date, error) {
+func Day(s string) (model.Date, error) {
 	s = clean(s)
 	if t, err := time.Parse(day, s); err == nil {
 		return inReach(t, s)

@@ -19,7 +19,7 @@ func (im *importer) row(r record) {
 	im.Lines++
 	good := im.money(&p, r, raw)
 	if d := im.cell(r, roleDated); d != "" {
-		day, err := dateOf(d)
+		day, err := Day(d)
 		if err != nil {
 			im.Wrong.add(r.line, "%v", err)
 			good = false

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.org/roombrief/tui/billpage"
+	"example.org/roombrief/tui/openpage"
 	"example.org/roombrief/tui/page"
 	"example.org/roombrief/tui/proofpage"
 	"example.org/roombrief/tui/ribbon"
@@ -23,4 +24,5 @@ var makers = map[page.ID]func() page.Page{
 	page.Rules:    rulespage.New,
 	page.Promises: proofpage.New,
 	page.Story:    proofpage.NewStory,
+	page.Points:   openpage.New,
 }

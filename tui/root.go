@@ -43,6 +43,7 @@ type root struct {
 	plan      planning
 	proof     proving
 	mends     mending
+	open      weighing
 	papersTo  *string // papers to write once the plan is ready
 	quitting  bool
 	fault     error // a mistake of the program's own
@@ -146,6 +147,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.takePlan(msg)
 	case proved:
 		return r, r.takeProved(msg)
+	case weighed:
+		return r, r.takeWeighed(msg)
 	case mended:
 		r.takeMended(msg)
 		return r, nil
@@ -228,6 +231,7 @@ func (r *root) snapshot() page.Snapshot {
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
 	s.Proofs, s.Proving = r.proof.known, r.proof.busy
 	s.Mends, s.Faults = r.mends.known, r.proof.faults
+	s.Open, s.Weighing = r.open.known, r.open.busy
 	s.Units = units(s.Project)
 	s.ReadOnly = r.session.readOnly
 	s.CanUndo, s.CanRedo = r.session.hist.canUndo(), r.session.hist.canRedo()
@@ -243,6 +247,7 @@ func (r *root) replan() tea.Cmd {
 	r.plan.gen++
 	r.plan.cancel, r.plan.busy = cancel, true
 	r.proof.stop()
+	r.open.stop()
 	gen, p, file := r.plan.gen, r.session.project, r.session.file
 	return safely(func() tea.Msg {
 		// The catalogue is read here the first time, and own prices each time, so that no screen waits for them.
@@ -264,9 +269,9 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	if m.err == nil {
 		r.plan.plan = m.plan
 	}
-	prove := r.prove()
+	prove, weigh := r.prove(), r.weigh()
 	r.show()
-	return tea.Batch(prove, r.exportAtLast())
+	return tea.Batch(prove, weigh, r.exportAtLast())
 }
 
 // exportAtLast writes the papers that were asked for while a plan was on its way.

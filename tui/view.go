@@ -84,6 +84,9 @@ func (r *root) tabs() []tab {
 		{page: page.Rules, do: keys.ToRules, key: "6", name: "Rules"},
 		{page: page.Promises, do: keys.ToProof, key: "8", name: "Promises"},
 	}
+	if r.frame.Header.W >= 100 {
+		all = append(all, tab{page: page.Points, do: keys.ToPoints, key: "9", name: "Open"})
+	}
 	x, gap := r.frame.Header.W, r.gap()
 	for i := len(all) - 1; i >= 0; i-- {
 		w := len(all[i].key) + 1 + len(all[i].name)
@@ -136,7 +139,7 @@ func (r *root) where(w int) string {
 		home = "The home"
 	}
 	room, ok := r.snapshot().RoomNow()
-	if !ok || r.at.page == page.Rooms || r.at.page == page.Bill || r.at.page == page.NewRoom {
+	if !ok || r.at.page == page.Rooms || r.at.page == page.Bill || r.at.page == page.Points || r.at.page == page.NewRoom {
 		return t.Strong.Render(home)
 	}
 	if layout.Width(home)+3+layout.Width(room.Title()) > w {
@@ -172,7 +175,7 @@ func (r *root) status() string {
 	s := r.snapshot()
 	switch room := r.pointed(); room {
 	case "":
-		if r.at.page == page.Bill || r.at.page == page.NewRoom { // pages of the home, not of a room
+		if r.at.page == page.Bill || r.at.page == page.Points || r.at.page == page.NewRoom { // pages of the home, not of a room
 			s.Room = ""
 		}
 	case page.HomeItself:
@@ -180,7 +183,7 @@ func (r *root) status() string {
 	default:
 		s.Room = room
 	}
-	return layout.Ends(t.Faint.Render(margin.Line(s)), kept, w, t.Glyphs.More)
+	return layout.Ends(t.Faint.Render(margin.Line(s, w-layout.Width(kept)-2)), kept, w, t.Glyphs.More)
 }
 
 // kept says in a word or two what a pulled plug would lose: nothing.

@@ -38,3 +38,11 @@ func weighAll(b *testing.B, doc *projectfile.Document) {
 	b.ReportMetric(float64(p.Tried.Pairs), "pairs")
 	b.ReportMetric(float64(p.Tried.Skip), "left-out")
 }
+
+// The list is made anew for every frame of the screen.
+func BenchmarkList(b *testing.B) {
+	p := projectfile.Parse(fixtures.Building(1000)).Project()
+	for b.Loop() {
+		List(p)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/reading"
@@ -32,51 +33,108 @@ func (f fact) thing() string {
 // facts are all that a project has, in its order.
 func facts(p *model.Project) []fact {
 	var out []fact
-	collect(reflect.ValueOf(*p), nil, &out)
+	walk(reflect.ValueOf(p).Elem(), nil, func(way *step, w ways, x reflect.Value, state model.FactState) {
+		one := fact{path: way.path(), field: w.Field, inner: w.inner, state: state}
+		if state == model.Known {
+			one.value = x.FieldByName("Value").Interface()
+		}
+		out = append(out, one)
+	})
 	return out
 }
 
-func collect(v reflect.Value, path []string, out *[]fact) {
-	switch {
-	case reading.IsText(v.Type()):
-		return
-	case v.Kind() == reflect.Slice:
-		for i := range v.Len() {
-			if id, ok := nameOf(v.Index(i), i); ok {
-				collect(v.Index(i), append(slices.Clip(path), id), out)
-			}
+// unknowns are the paths of the facts that nobody knows.
+func unknowns(p *model.Project) (out [][]string) {
+	walk(reflect.ValueOf(p).Elem(), nil, func(way *step, _ ways, _ reflect.Value, state model.FactState) {
+		if state == model.Unknown {
+			out = append(out, way.path())
 		}
-	case v.Kind() == reflect.Struct:
-		for _, f := range reading.Fields(v.Type()) {
-			x, way := v.Field(f.Index), append(slices.Clip(path), f.Name)
-			inner, word, either := reading.Inner(x.Type())
-			switch {
-			case either && word == "unknown":
-				one := fact{path: way, field: f, inner: inner, state: x.FieldByName("State").Interface().(model.FactState)}
-				if one.state == model.Known {
-					one.value = x.FieldByName("Value").Interface()
-				}
-				*out = append(*out, one)
-			case either:
-				collect(x.FieldByName("Want"), way, out)
-			default:
-				collect(x, way, out)
+	})
+	return out
+}
+
+// step is a way into a project, from its end.
+type step struct {
+	name string
+	up   *step
+}
+
+func (s *step) path() (out []string) {
+	for ; s != nil; s = s.up {
+		out = append(out, s.name)
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// ways is a field that is a fact, or that leads to facts.
+type ways struct {
+	reading.Field
+	inner reflect.Type // of the fact; nil where it only leads there
+	goal  bool         // what leads there is wanted or not
+}
+
+var leading sync.Map // reflect.Type to []ways; a cache of what the types say, nothing else
+
+// leadingOf are the fields of a struct by which facts are reached.
+func leadingOf(t reflect.Type) []ways {
+	if known, ok := leading.Load(t); ok {
+		return known.([]ways)
+	}
+	var out []ways
+	for _, f := range reading.Fields(t) {
+		inner, word, either := reading.Inner(f.Type)
+		switch {
+		case either && word == "unknown":
+			out = append(out, ways{Field: f, inner: inner})
+		case either:
+			if leads(inner) {
+				out = append(out, ways{Field: f, goal: true})
 			}
+		case leads(f.Type):
+			out = append(out, ways{Field: f})
+		}
+	}
+	leading.Store(t, out)
+	return out
+}
+
+func leads(t reflect.Type) bool {
+	for t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	return t.Kind() == reflect.Struct && !reading.IsText(t) && len(leadingOf(t)) > 0
+}
+
+// walk visits the facts under a struct.
+func walk(v reflect.Value, up *step, visit func(*step, ways, reflect.Value, model.FactState)) {
+	for _, w := range leadingOf(v.Type()) {
+		x, way := v.Field(w.Index), &step{w.Name, up}
+		if w.inner != nil {
+			visit(way, w, x, model.FactState(x.Field(0).Int()))
+			continue
+		}
+		if w.goal {
+			x = x.FieldByName("Want")
+		}
+		if x.Kind() != reflect.Slice {
+			walk(x, way, visit)
+			continue
+		}
+		for i := range x.Len() {
+			walk(x.Index(i), &step{nameOf(x.Index(i), i), way}, visit)
 		}
 	}
 }
 
-// nameOf is the id of an item of a list, else its number. Lists of anything but structs hold no facts.
-func nameOf(v reflect.Value, at int) (string, bool) {
-	if v.Kind() != reflect.Struct || reading.IsText(v.Type()) {
-		return "", false
-	}
+// nameOf is the id of an item of a list, else its number.
+func nameOf(v reflect.Value, at int) string {
 	for _, f := range reading.Fields(v.Type()) {
 		if id := v.Field(f.Index); f.Name == "id" && id.Kind() == reflect.String && id.String() != "" {
-			return id.String(), true
+			return id.String()
 		}
 	}
-	return strconv.Itoa(at), true
+	return strconv.Itoa(at)
 }
 
 func factAt(p *model.Project, at string) (fact, bool) {
@@ -112,7 +170,7 @@ func put(v reflect.Value, path []string, value reflect.Value) {
 		if x.Kind() == reflect.Slice {
 			x.Set(reflect.AppendSlice(reflect.MakeSlice(x.Type(), 0, x.Len()), x))
 			for i := range x.Len() {
-				if id, _ := nameOf(x.Index(i), i); id == path[1] {
+				if nameOf(x.Index(i), i) == path[1] {
 					put(x.Index(i), path[2:], value)
 					return
 				}

@@ -13,7 +13,10 @@ func List(p *model.Project) []Point {
 		return nil
 	}
 	var out []Point
-	seen := map[string]bool{}
+	seen, rooms := map[string]bool{}, map[string]bool{}
+	for i := range p.Rooms {
+		rooms[p.Rooms[i].ID] = true
+	}
 	add := func(x Point) {
 		if !seen[x.At] {
 			seen[x.At] = true
@@ -21,20 +24,18 @@ func List(p *model.Project) []Point {
 		}
 	}
 	for _, o := range p.Open {
-		add(parked(p, o))
+		add(parked(p, rooms, o))
 	}
-	for _, f := range facts(p) {
-		if f.state == model.Unknown {
-			x := point(p, f.path)
-			x.Fact = true
-			add(x)
-		}
+	for _, path := range unknowns(p) {
+		x := point(rooms, path)
+		x.Fact = true
+		add(x)
 	}
 	return out
 }
 
-func parked(p *model.Project, o model.OpenPoint) Point {
-	out := point(p, strings.Split(o.At, "/"))
+func parked(p *model.Project, rooms map[string]bool, o model.OpenPoint) Point {
+	out := point(rooms, strings.Split(o.At, "/"))
 	out.Parked, out.Words = true, o.Words
 	_, out.Fact = factAt(p, out.At)
 	if o.Ask != "" {
@@ -48,7 +49,7 @@ func parked(p *model.Project, o model.OpenPoint) Point {
 }
 
 // point puts a path in words.
-func point(p *model.Project, steps []string) Point {
+func point(rooms map[string]bool, steps []string) Point {
 	if steps[0] == "rooms" {
 		steps = steps[1:]
 	}
@@ -56,8 +57,8 @@ func point(p *model.Project, steps []string) Point {
 	if len(steps) == 0 {
 		return out
 	}
-	if r, ok := p.Room(steps[0]); ok {
-		out.Room, steps = r.ID, steps[1:]
+	if rooms[steps[0]] {
+		out.Room, steps = steps[0], steps[1:]
 	}
 	out.Asks = phrase(steps)
 	out.Text = out.Asks

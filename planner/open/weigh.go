@@ -27,7 +27,7 @@ type Options struct {
 }
 
 // Combos is how many pairs of answers in different boxes are planned at most.
-const Combos = 600
+const Combos = 200
 
 // Weighing prices the open points of a home step by step, money first. It is for one goroutine.
 type Weighing struct {

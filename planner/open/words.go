@@ -140,6 +140,25 @@ func (a Answer) Says(currency string, proved bool) string {
 	return a.Words + " " + and(does)
 }
 
+// PartsSaid is what comes and goes with an answer: "1 relay, without 1 spacer"; "" when nothing does.
+func (a Answer) PartsSaid() string {
+	var come, go_ []string
+	for _, p := range a.Parts {
+		if p.More > 0 {
+			come = append(come, fmt.Sprintf("%d × %s", p.More, lower(p.Name)))
+		} else {
+			go_ = append(go_, fmt.Sprintf("%d × %s", -p.More, lower(p.Name)))
+		}
+	}
+	switch {
+	case len(go_) == 0:
+		return and(come)
+	case len(come) == 0:
+		return "without " + and(go_)
+	}
+	return and(come) + ", without " + and(go_)
+}
+
 // Says is what hangs on a point, in a sentence or two.
 func (p Priced) Says(currency string) string {
 	var clauses, rest []string
@@ -175,15 +194,37 @@ func (p Priced) Says(currency string) string {
 	return out
 }
 
-// Short is what a point comes to in a word or two: "saves up to 38.40", "nothing hangs on it".
+// Short is what a point comes to in a word or two: "up to 38.40 less", "nothing hangs on it".
 func (p Priced) Short() string {
+	switch {
+	case p.Matters():
+		return short(p.Stake, p.all())
+	case len(p.Answers) == 0:
+		return "no price"
+	}
+	return "nothing hangs on it"
+}
+
+// Short is what all points of a place come to in a word or two.
+func (l Look) Short() string {
+	var all []Answer
+	for _, p := range l.Points {
+		all = append(all, p.all()...)
+	}
+	if len(all) == 0 {
+		return "no price"
+	}
+	return short(l.Stake, all)
+}
+
+func short(s Stake, all []Answer) string {
 	var low, high bill.Money
-	for _, a := range p.all() {
+	for _, a := range all {
 		low, high = min(low, a.More), max(high, a.More)
 	}
 	var out []string
-	if p.Stake.Promises > 0 {
-		out = append(out, plural(p.Stake.Promises, "promise")+" at stake")
+	if s.Promises > 0 {
+		out = append(out, plural(s.Promises, "promise")+" at stake")
 	}
 	switch {
 	case low < 0 && high > 0:
@@ -192,14 +233,12 @@ func (p Priced) Short() string {
 		out = append(out, "up to "+(-low).Plain()+" less")
 	case high > 0:
 		out = append(out, "up to "+high.Plain()+" more")
-	case p.Stake.Things > 0:
-		out = append(out, "something served better or worse")
-	case p.Matters():
-		out = append(out, "other parts, same price")
-	case len(p.Answers) == 0:
-		out = append(out, "no price")
-	default:
-		out = append(out, "nothing hangs on it")
+	}
+	if s.Things > 0 {
+		out = append(out, plural(s.Things, "thing")+" served better or worse")
+	}
+	if len(out) == 0 {
+		return "other parts, same price"
 	}
 	return strings.Join(out, ", ")
 }

@@ -104,6 +104,11 @@ var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),
 	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "to the room", Help: "Open the brief of the room that the line belongs to."},
 )...)}
 
+// Points is what nobody knows yet.
+var Points = Group{Page: "Open points", Bindings: moves(
+	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "to the line", Help: "Open the brief at the line where the answer belongs."},
+)}
+
 // Rules is the rule sheet and the chart.
 var Rules = Group{Page: "Rules", Bindings: between(append(parts("goal"),
 	Binding{Do: Left, Keys: []string{"left"}, Cap: "←→", Text: "columns", Help: "Show the columns of the chart to the left or to the right."},

@@ -2,20 +2,21 @@ package keys
 
 // Commands that every page knows.
 const (
-	Help    Command = "help"
-	Quit    Command = "quit"
-	Suspend Command = "suspend"
-	Undo    Command = "undo"
-	Redo    Command = "redo"
-	Back    Command = "back"
-	ToRooms Command = "to rooms"
-	ToTalk  Command = "to interview"
-	ToSheet Command = "to sheet"
-	ToDay   Command = "to day"
-	ToBill  Command = "to bill"
-	ToRules Command = "to rules"
-	ToProof Command = "to promises"
-	Papers  Command = "papers"
+	Help     Command = "help"
+	Quit     Command = "quit"
+	Suspend  Command = "suspend"
+	Undo     Command = "undo"
+	Redo     Command = "redo"
+	Back     Command = "back"
+	ToRooms  Command = "to rooms"
+	ToTalk   Command = "to interview"
+	ToSheet  Command = "to sheet"
+	ToDay    Command = "to day"
+	ToBill   Command = "to bill"
+	ToRules  Command = "to rules"
+	ToProof  Command = "to promises"
+	ToPoints Command = "to open points"
+	Papers   Command = "papers"
 )
 
 // Moves that lists share.
@@ -46,6 +47,7 @@ var Everywhere = Group{Page: "Everywhere", Bindings: []Binding{
 	{Do: ToRules, Keys: []string{"6"}, Cap: "6", Help: "Rules of the room."},
 	{Do: Papers, Keys: []string{"7"}, Cap: "7", Text: "papers", Help: "Write the papers into a folder beside the file."},
 	{Do: ToProof, Keys: []string{"8"}, Cap: "8", Help: "Promises of the room, with their verdicts."},
+	{Do: ToPoints, Keys: []string{"9"}, Cap: "9", Help: "Open points of the home: what to look at before you leave, with what hangs on it."},
 	{Do: Suspend, Keys: []string{"ctrl+z"}, Cap: "Ctrl+Z", Help: "Save and step out to the shell; `fg` comes back."},
 	{Do: Quit, Keys: []string{"ctrl+c", "q"}, Cap: "q", Text: "quit", Help: "Save and leave. Ctrl+C does it in a text field too."},
 }}

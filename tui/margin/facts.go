@@ -2,10 +2,12 @@ package margin
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
 )
@@ -18,8 +20,9 @@ func plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// Line is what follows from the project in one line: the room in hand first, then the home.
-func Line(s page.Snapshot) string {
+// Line is what follows from the project in one line of w cells: the room in hand first, then the home. Where there is no room for
+// all of it, words go first and then what is of least use on the way; what is open and what is broken stay.
+func Line(s page.Snapshot, w int) string {
 	if s.PlanFault != nil {
 		return "No plan: " + s.PlanFault.Error()
 	}
@@ -27,32 +30,40 @@ func Line(s page.Snapshot) string {
 		return "Working out what this needs" + s.Theme.Glyphs.More
 	}
 	b := s.Plan.Bill
-	var parts []string
-	if s.Room != "" {
+	devices, here, kept := "", "", promisedShort(tally(s, s.Room))
+	if s.Room != "" && b.Total != 0 {
+		here = "here nothing yet"
 		if t, ok := roomTotal(b, s.Room); ok && t.Devices > 0 {
-			parts = append(parts, fmt.Sprintf("here %s %s", plural(t.Devices, "device", "devices"), t.Amount.Plain()))
-		} else {
-			parts = append(parts, "here nothing yet")
-		}
-		if b.Total == 0 {
-			parts = nil
+			devices, here = "here "+plural(t.Devices, "device", "devices")+" ", t.Amount.Plain()
 		}
 	}
-	if text := promisedShort(tally(s, s.Room)); text != "" {
-		parts = append(parts, text)
-	}
+	total, tax := "nothing to buy yet", ""
 	if b.Total > 0 {
-		parts = append(parts, fmt.Sprintf("home about %s with tax", b.Total.In(b.Currency)))
-	} else {
-		parts = append(parts, "nothing to buy yet")
+		total, tax = "home about "+b.Total.In(b.Currency), " with tax"
 	}
-	if n := len(OpenPoints(s.Project, "")); n > 0 {
-		parts = append(parts, fmt.Sprintf("%d open", n))
+	var rest []string
+	if n := len(Points(s.Project, "")); n > 0 {
+		rest = append(rest, fmt.Sprintf("%d open", n))
 	}
 	if n := len(b.Unmet); n > 0 {
-		parts = append(parts, fmt.Sprintf("%d not to be had", n))
+		rest = append(rest, fmt.Sprintf("%d not to be had", n))
 	}
-	return strings.Join(parts, " "+s.Theme.Glyphs.Note+" ")
+	line := func(parts ...string) string {
+		parts = slices.DeleteFunc(append(parts, rest...), func(p string) bool { return p == "" })
+		return strings.Join(parts, " "+s.Theme.Glyphs.Note+" ")
+	}
+	short := here
+	if devices != "" {
+		short = "here " + here
+	}
+	var out string
+	for _, out = range []string{line(devices+here, kept, total+tax), line(devices+here, kept, total), line(short, kept, total),
+		line(kept, total), line(total)} {
+		if layout.Width(out) <= w {
+			break
+		}
+	}
+	return out
 }
 
 func roomTotal(b bill.Bill, room string) (bill.Total, bool) {
@@ -84,7 +95,7 @@ func Room(s page.Snapshot, room string, w, at int) []Note {
 	if text := unmet(s, room); text != "" {
 		notes = append(notes, Note{At: at, Head: "Not to be had", Text: text})
 	}
-	if text := open(s, room, w); text != "" {
+	if text := points(s, room, w); text != "" {
 		notes = append(notes, Note{At: at, Head: "Open points", Text: text})
 	}
 	return notes
@@ -177,11 +188,16 @@ func unmet(s page.Snapshot, room string) string {
 	return strings.Join(out, "\n")
 }
 
-func open(s page.Snapshot, room string, w int) string {
+// points are the open points of a room, each with what hangs on it in a word or two.
+func points(s page.Snapshot, room string, w int) string {
 	var out []string
-	for _, o := range OpenPoints(s.Project, room) {
+	for _, o := range Points(s.Project, room) {
 		mark := s.Theme.Glyphs.Open + " "
-		for _, l := range layout.Wrap(o.Text, max(w-2, 8)) {
+		text := o.Text
+		if x, ok := s.Open.Of(o.At); ok {
+			text += ": " + x.Short()
+		}
+		for _, l := range layout.Wrap(text, max(w-2, 8)) {
 			out = append(out, mark+l)
 			mark = "  "
 		}
@@ -189,131 +205,9 @@ func open(s page.Snapshot, room string, w int) string {
 	return strings.Join(out, "\n")
 }
 
-// Open is a parked question or an unknown fact.
-type Open struct {
-	At   string // path
-	Room string // "" is the home
-	Text string // to print
-}
-
-// OpenPoints lists those of a room; of the whole home for "".
-func OpenPoints(p *model.Project, room string) []Open {
-	if p == nil {
-		return nil
-	}
-	var out []Open
-	seen := map[string]bool{}
-	add := func(o Open) {
-		if !seen[o.At] && (room == "" || o.Room == room) {
-			seen[o.At] = true
-			out = append(out, o)
-		}
-	}
-	for _, o := range p.Open {
-		add(parked(p, o))
-	}
-	if p.Home.Walls.State == model.Unknown {
-		add(Open{At: "home/walls", Text: asked["walls"]})
-	}
-	for _, r := range p.Rooms {
-		for _, o := range unknowns(r) {
-			add(o)
-		}
-	}
-	return out
-}
-
-func parked(p *model.Project, o model.OpenPoint) Open {
-	parts := strings.Split(o.At, "/")
-	if parts[0] == "rooms" {
-		parts = parts[1:]
-	}
-	out := Open{At: strings.Join(parts, "/")}
-	for _, r := range p.Rooms {
-		if r.ID == parts[0] {
-			out.Room = r.ID
-			parts = parts[1:]
-			break
-		}
-	}
-	out.Text = phrase(parts)
-	if o.Ask != "" {
-		name := o.Ask
-		if who, ok := p.Person(o.Ask); ok {
-			name = who.Title()
-		}
-		out.Text += ", ask " + name
-	}
-	return out
-}
-
-// asked says in words what is open about the last key of a path; %s is the thing that it belongs to.
-var asked = map[string]string{
-	"dimmable": "can the %s lamps be dimmed",
-	"neutral":  "is there a neutral in %s",
-	"depth":    "how deep is %s",
-	"switch":   "which box feeds the %s",
-	"airflow":  "how much air the %s moves",
-	"pipe":     "how thick is the pipe at the %s",
-	"walls":    "what the walls are made of",
-	"wired":    "when the house was wired",
-	"outline":  "how big the room is",
-	"circuits": "which lamp circuits there are",
-	"doors":    "which doors there are",
-	"windows":  "which windows there are",
-	"switches": "which switch boxes there are",
-	"fans":     "which fans there are",
-	"water":    "where water can escape",
-}
-
-// phrase turns the end of a path into words: switches/box-1/neutral is "is there a neutral in box 1".
-func phrase(parts []string) string {
-	if n := len(parts); n > 2 {
-		parts = parts[n-2:]
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	key := parts[len(parts)-1]
-	words := make([]string, len(parts))
-	for i, p := range parts {
-		words[i] = strings.NewReplacer("-", " ", "_", " ").Replace(p)
-	}
-	text, ok := asked[key]
-	switch {
-	case ok && strings.Contains(text, "%s") && len(parts) == 2:
-		return fmt.Sprintf(text, words[0])
-	case ok && !strings.Contains(text, "%s"):
-		return text
-	}
-	return strings.Join(words, ": ")
-}
-
-// unknowns are the facts of a room that its survey did not find out.
-func unknowns(r model.Room) []Open {
-	var out []Open
-	add := func(state model.FactState, list, id, key string) {
-		if state == model.Unknown {
-			at := strings.Join([]string{r.ID, list, id, key}, "/")
-			out = append(out, Open{At: at, Room: r.ID, Text: phrase([]string{id, key})})
-		}
-	}
-	for _, c := range r.Circuits {
-		add(c.Dimmable.State, "circuits", c.ID, "dimmable")
-		add(c.Switch.State, "circuits", c.ID, "switch")
-	}
-	for _, b := range r.Switches {
-		add(b.Neutral.State, "switches", b.ID, "neutral")
-		add(b.Depth.State, "switches", b.ID, "depth")
-	}
-	for _, f := range r.Fans {
-		add(f.Airflow.State, "fans", f.ID, "airflow")
-		add(f.Switch.State, "fans", f.ID, "switch")
-	}
-	for _, w := range r.Water {
-		add(w.Pipe.State, "water", w.ID, "pipe")
-	}
-	return out
+// Points are the parked questions and unknown facts of a room; of the whole home for "".
+func Points(p *model.Project, room string) []open.Point {
+	return slices.DeleteFunc(open.List(p), func(o open.Point) bool { return room != "" && o.Room != room })
 }
 
 func upper(s string) string {

@@ -8,7 +8,10 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/page"
 	"example.org/roombrief/tui/theme"
 )
 
@@ -61,14 +64,34 @@ func TestOpenPointsAreParkedQuestionsAndUnknownFacts(t *testing.T) {
 		},
 	}
 	var got []string
-	for _, o := range OpenPoints(p, "") {
+	for _, o := range Points(p, "") {
 		got = append(got, o.Room+": "+o.Text)
 	}
 	want := "shower-room: is there a neutral in box 1, ask electrician|hall: brief: lighting, ask Rosa|shower-room: can the ceiling lamps be dimmed"
 	if strings.Join(got, "|") != want {
 		t.Errorf("got %s\nwant %s", strings.Join(got, "|"), want)
 	}
-	if n := len(OpenPoints(p, "hall")); n != 1 {
+	if n := len(Points(p, "hall")); n != 1 {
 		t.Errorf("the hall has %d open points", n)
+	}
+}
+
+// A status line never loses what is open or broken, however narrow it is.
+func TestNarrowLineKeepsWhatIsOpen(t *testing.T) {
+	p := &model.Project{Open: []model.OpenPoint{{At: "den/brief/lighting"}}, Rooms: []model.Room{{ID: "den"}}}
+	s := page.Snapshot{Project: p, Room: "den", Theme: plain(), Plan: &planner.Plan{Bill: bill.Bill{Currency: "GBP", Total: 246126,
+		Rooms: []bill.Total{{Room: "den", Amount: 10059, Devices: 4}}, Unmet: []bill.Unmet{{Need: "den/lamp"}}}}}
+	for _, c := range []struct {
+		w    int
+		want string
+	}{
+		{100, "here 4 devices 100.59 · home about 2461.26 GBP with tax · 1 open · 1 not to be had"},
+		{81, "here 4 devices 100.59 · home about 2461.26 GBP · 1 open · 1 not to be had"},
+		{72, "here 100.59 · home about 2461.26 GBP · 1 open · 1 not to be had"},
+		{53, "home about 2461.26 GBP · 1 open · 1 not to be had"},
+	} {
+		if got := Line(s, c.w); got != c.want {
+			t.Errorf("at %d: %q, want %q", c.w, got, c.want)
+		}
 	}
 }

@@ -62,7 +62,7 @@ func TestPromisesAreCountedInTheMarginAndTheStatusLine(t *testing.T) {
 		if c.line != "" {
 			want = c.line + " · " + want
 		}
-		if line := Line(s); line != want {
+		if line := Line(s, 100); line != want {
 			t.Errorf("%s: the status line says %q, want %q", c.name, line, want)
 		}
 	}

@@ -17,6 +17,7 @@ import (
 	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/theme"
 )
@@ -36,6 +37,7 @@ const (
 	Rules    ID = "rules"
 	Promises ID = "promises"
 	Story    ID = "story"    // of one broken promise
+	Points   ID = "points"   // what nobody knows yet, with what hangs on it
 	NewRoom  ID = "new room" // a kind and a name, then its interview
 )
 
@@ -86,6 +88,8 @@ type Snapshot struct {
 	Planning  bool                  // Plan follows an older document; the next one is on its way
 	Proofs    *Proofs               // verdicts so far; nil before the first
 	Mends     *Mends                // what would mend the promise whose story is in front; nil before that is asked
+	Open      *open.Points          // what hangs on the open points, as far as it is known; nil before the first
+	Weighing  bool                  // some of it follows an older document, or is still to come
 	Proving   bool                  // some of them follow an older document, or are still to come
 	Faults    bool                  // what a fault does to each promise is shown, too
 	Room      string                // the room that pages of a room speak of; "" when there is none

@@ -10,9 +10,9 @@ import (
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/model/readback"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
-	"example.org/roombrief/tui/margin"
 	"example.org/roombrief/tui/page"
 )
 
@@ -24,7 +24,7 @@ type entry struct {
 	parked   int
 	agreed   model.Agreed
 	state    readback.State
-	open     []margin.Open
+	open     []open.Point
 }
 
 func (e entry) left() int { return e.asked - e.answered - e.parked }
@@ -40,7 +40,7 @@ func survey(s page.Snapshot) []entry {
 		e.agreed, e.state = readback.Agreement(s.Project, r.ID)
 		out = append(out, e)
 	}
-	for _, o := range margin.OpenPoints(s.Project, "") {
+	for _, o := range open.List(s.Project) {
 		for i := range out {
 			if out[i].room == o.Room {
 				out[i].open = append(out[i].open, o)
@@ -268,7 +268,11 @@ func (p *Page) note(l line, r model.Room) []string {
 		out = append(out, "Promises: "+page.Said(x.Tally())+".")
 	}
 	for _, o := range l.open {
-		out = append(out, "Open: "+strings.TrimRight(o.Text, ".")+".")
+		text := "Open: " + strings.TrimRight(o.Text, ".")
+		if x, ok := p.snap.Open.Of(o.At); ok {
+			text += ": " + x.Short()
+		}
+		out = append(out, text+".")
 	}
 	if r.Like != "" {
 		if other, ok := p.snap.Project.Room(r.Like); ok {

@@ -8,6 +8,7 @@ import (
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/keys"
+	"example.org/roombrief/tui/margin"
 	"example.org/roombrief/tui/page"
 )
 
@@ -46,6 +47,10 @@ func (p *Page) ends() []ending {
 	}
 	if p.room != "" || more {
 		out = append(out, add)
+	}
+	if n := len(margin.Points(p.s.Project, p.room)); n > 0 {
+		out = append(out, ending{key: "o", text: fmt.Sprintf("What nobody knows yet (%d)", n), note: "what to look at before you leave, and why",
+			do: goTo(page.Goto{Page: page.Points})})
 	}
 	if n, at := p.parked(); n > 0 {
 		out = append(out, ending{key: "p", text: fmt.Sprintf("Look at what is parked (%d)", n),

@@ -2,9 +2,11 @@ package talk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/roombrief/model/interview"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/margin"
 	"example.org/roombrief/tui/theme"
@@ -379,6 +381,41 @@ func (p *Page) ending(s *sheet, w int) {
 			mark, label, s.focus = t.Accent.Render(t.Glyphs.Here)+" ", t.Accent.Render(e.text), len(s.lines)
 		}
 		p.row(s, i, mark+t.KeyCap.Render(e.key)+"  "+label, e.note, w)
+	}
+	p.before(s, w)
+}
+
+// before is what to look at before leaving: in this room, at the end of the home in all of it.
+func (p *Page) before(s *sheet, w int) {
+	t, o := p.s.Theme, p.s.Open
+	if len(margin.Points(p.s.Project, p.room)) == 0 {
+		return
+	}
+	s.put(-1, "", t.Strong.Render(open.Head))
+	var looks []open.Look
+	if o != nil {
+		looks = slices.DeleteFunc(slices.Clone(o.Looks), func(l open.Look) bool { return p.room != "" && l.Room != p.room })
+	}
+	switch {
+	case len(looks) == 0 && p.s.Weighing:
+		s.put(-1, t.Faint.Render("Working out what hangs on what nobody knows"+t.Glyphs.More))
+	case len(looks) == 0:
+		for _, l := range layout.Wrap("Nothing. What is open here changes neither the bill nor a promise, whatever the answer.", min(w, measure)) {
+			s.put(-1, t.Faint.Render(l))
+		}
+	}
+	for _, l := range looks {
+		text := upper(l.Words)
+		if r, ok := p.s.Project.Room(l.Room); ok && p.room == "" {
+			text = r.Title() + ": " + l.Words
+		}
+		for i, line := range layout.Wrap(text+": "+l.Short()+".", min(w-2, measure)) {
+			mark := "  "
+			if i == 0 {
+				mark = t.Glyphs.Open + " "
+			}
+			s.put(-1, mark+t.Text.Render(line))
+		}
 	}
 }
 

@@ -43,5 +43,14 @@ func removal(p *model.Project, id string) []projectfile.Edit {
 			edits = append(edits, projectfile.Remove("choices/use/{"+path+"}"))
 		}
 	}
+	c := p.Choices
+	for _, of := range []struct {
+		key  string
+		made bool
+	}{{"sense", c.Sense[id] != ""}, {"doors", c.Doors[id] != ""}, {"blind", c.Blind[id] != 0}} {
+		if of.made {
+			edits = append(edits, projectfile.Remove("choices/"+of.key+"/"+id))
+		}
+	}
 	return append(edits, projectfile.Remove("rooms/"+id))
 }

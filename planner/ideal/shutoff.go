@@ -117,7 +117,7 @@ func (r *room) appliance(a *model.Appliance, s *model.Shutoff) {
 			Cause: rules.Cause{Kind: rules.PowerBack}, Effects: []rules.Effect{turn(c.plug, false)}})
 	} else if c.limit != "" {
 		r.add("power-back-"+a.ID, rules.Rule{Purpose: "The limit starts over after a power cut.", Cause: rules.Cause{Kind: rules.PowerBack},
-			Guard: lits(rules.Literal{Kind: rules.ReadsOver, Thing: c.meter, Threshold: inUse(s)}), Effects: c.starts()})
+			Guard: lits(is(c.plug)), Effects: c.starts()}) // it may only be between two bursts; where it rests, that ends the count
 	}
 	if s.Extend == "button" && c.limit != "" {
 		r.extendButton(a, c)

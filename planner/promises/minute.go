@@ -23,7 +23,7 @@ func (m *maker) everyMinute(l model.Lighting) {
 		}
 	}
 	if len(periods) == 0 || len(periods) < len(l.Periods) {
-		return // a period at 0 % has no rule of its own to read its windows off
+		return // light on request has no rule for a period at 0 %
 	}
 	out := Computed{Kept: true}
 	for n, day := range m.days() {
@@ -57,15 +57,20 @@ func dayName(n, of int) string {
 }
 
 // guardOf are the windows of a period, as the rules that act in it have them: one list for each rule that a limit of the controller
-// made of one. The period is known by its beginning, or where the controller has another clock time for that, by its level.
+// made of one. The period is known by its beginning, or where the controller has another clock time for that, by its level. A period at
+// 0 % lights nothing for anybody; its windows are those of the rule that keeps its lamps dark when the power returns.
 func (m *maker) guardOf(p model.Period, used map[string]bool) ([][]rules.Literal, bool) {
+	level, acts := int(p.Level+0.5), m.lights
+	if level <= 0 {
+		level, acts = -1, m.keepsDark
+	}
 	for _, known := range []bool{true, false} {
 		for _, i := range m.rules[m.r.ID] {
 			r := &m.ix.sheet.Rules[i]
-			if n := levelOf(r); !m.lights(r) || n < 0 || n != int(p.Level+0.5) || used[stem(r.ID)] {
+			if !acts(r) || levelOf(r) != level || used[stem(r.ID)] {
 				continue
 			}
-			out := m.windowsOf(stem(r.ID))
+			out := m.windowsOf(stem(r.ID), acts)
 			if known && slices.ContainsFunc(out, func(ws []rules.Literal) bool {
 				return slices.ContainsFunc(ws, func(l rules.Literal) bool { return l.From != p.From })
 			}) {
@@ -83,6 +88,12 @@ func (m *maker) lights(r *rules.Rule) bool {
 	return r.Goal == "lighting" && r.Cause.Kind != rules.Clock && r.Cause.Kind != rules.PowerBack
 }
 
+// keepsDark reports whether a rule has the lamps of an hour go off when the power returns.
+func (m *maker) keepsDark(r *rules.Rule) bool {
+	return r.Goal == "lighting" && r.Cause.Kind == rules.PowerBack && levelOf(r) < 0 &&
+		slices.ContainsFunc(r.Guard, func(l rules.Literal) bool { return l.Kind == rules.Between })
+}
+
 // stem is what the parts of one rule share: hall/light-on-night~2 is a part of hall/light-on-night.
 func stem(id string) string {
 	id, _, _ = strings.Cut(id, "~")
@@ -90,11 +101,11 @@ func stem(id string) string {
 }
 
 // windowsOf are the windows of the parts of a rule. Parts without any are steps after one that has them, unless none has.
-func (m *maker) windowsOf(id string) [][]rules.Literal {
+func (m *maker) windowsOf(id string, acts func(*rules.Rule) bool) [][]rules.Literal {
 	var out [][]rules.Literal
 	for _, i := range m.rules[m.r.ID] {
 		r := &m.ix.sheet.Rules[i]
-		if stem(r.ID) != id || !m.lights(r) {
+		if stem(r.ID) != id || !acts(r) {
 			continue
 		}
 		var ws []rules.Literal

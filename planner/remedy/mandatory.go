@@ -56,6 +56,7 @@ func Mandatory(ctx context.Context, p *model.Project, c *catalogue.Catalogue, pl
 	for i := range p.Rooms {
 		if r := &p.Rooms[i]; room == "" || r.ID == room {
 			m.senses(r)
+			m.waits(r)
 			m.heat(r)
 			if m.err != nil {
 				return nil, m.err
@@ -95,6 +96,17 @@ func (m *applier) senses(r *model.Room) {
 		plan, err := planner.Make(m.ctx, &without, m.c)
 		return plan.Bill, err
 	})
+}
+
+// waits says where a room whose doors have shut waits for people who keep still.
+func (m *applier) waits(r *model.Room) {
+	modes := ideal.Modes(m.p, r)
+	if len(modes) == 0 || modes[0] != "doors" || m.p.Choices.Doors[r.ID] != "" || !ideal.Usual().In(&m.p.Choices, r).PatientDoors {
+		return
+	}
+	m.out = append(m.out, Applied{Room: r.ID, Need: r.ID + "/motion", Promise: promises.NeverDark, Priced: true, Currency: m.plan.Bill.Currency,
+		Words: fmt.Sprintf("Once the last door has shut, the room waits for %s, as long as people here may keep still, before it counts as empty.", ideal.LongestStill(r.Kind)),
+		Why:   "Whoever shuts it behind them looks to the sensor just like whoever shuts it and stays."})
 }
 
 // heat says where a heating appliance is behind a part that stays off when the mains come back: no rule can keep it off in the

@@ -81,12 +81,16 @@ rooms:
 			}
 		}
 	}
-	if len(all) != 1 || all[0].Promise != promises.NeverDark || all[0].Price < contact || contact == 0 {
+	if len(all) != 2 || all[0].Promise != promises.NeverDark || all[0].Price < contact || contact == 0 {
 		t.Errorf("a contact costs %d: %+v", contact, all)
 	}
 	if !strings.Contains(all[0].Text(), "keep still for 1h") {
 		t.Error(all[0].Text())
 	}
+	if got := all[1].Text(); !strings.Contains(got, "waits for 1h") || !strings.Contains(got, "costs nothing more") {
+		t.Error(got)
+	}
+	p.Choices.Doors = map[string]string{"den": "brisk"}
 	p.Choices.Sense = map[string]string{"den": "doors"}
 	if plan, err = planner.Make(t.Context(), p, fixtures.Catalogue()); err != nil {
 		t.Fatal(err)

@@ -270,6 +270,11 @@ func (c Case) Key() string {
 			k.ints(1)
 		}
 	}
+	for _, t := range c.slice.Things {
+		if t.Feed != "" {
+			k.ints(k.thing[t.ID], k.thing[t.Feed])
+		}
+	}
 	for i := range c.slice.Rules {
 		k.rule(&c.slice.Rules[i])
 	}

@@ -47,6 +47,10 @@ func (s *system) faults(w *world) []timed.Move {
 		if s.dead >= 0 {
 			return fault("%s: the sensor is dead from now on", s.dead, func(*exec) {})
 		}
+	case DeviceGone:
+		if n, ok := s.prog.Thing(s.of.Promise.Fault.Thing); ok {
+			return fault("the %s obeys no more", n, func(x *exec) { x.event(rules.Event{Kind: rules.Fails, Thing: n}) })
+		}
 	case PowerCut:
 		return fault("the power fails", -1, func(x *exec) { x.event(rules.Event{Kind: rules.PowerFails}) })
 	case Restart:

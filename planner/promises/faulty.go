@@ -1,6 +1,8 @@
 package promises
 
 import (
+	"slices"
+
 	"example.org/roombrief/planner/rules"
 )
 
@@ -14,21 +16,25 @@ import (
 //     gone a sounder is heard where one was asked for;
 //   - in the hour about a change of the clock the light may be that of the hour before or after.
 //
+// With a device that doesn't obey, the others have to go on: the other lamps of a room are lit and go off, and water is told of
+// though the valve is stuck.
+//
 // A promise that no rule could keep without the thing that failed isn't asked: nobody can light a room for somebody
-// whom no sensor sees, or tell of water that no probe feels. There the caution is to change batteries in time.
+// whom no sensor sees, tell of water that no probe feels, or switch a relay that is stuck. There the caution is to change batteries in
+// time, and to look when something doesn't answer.
 var survives = map[Kind][]FaultKind{
-	LightOnEntry:   {PowerCut, Restart, ClockChange},
+	LightOnEntry:   {PowerCut, Restart, ClockChange, DeviceGone},
 	NeverDark:      {PowerCut, Restart, ClockChange, BatteryDead}, // light on rather than dark on someone
-	NotLeftBurning: {PowerCut, Restart, ClockChange},              // no wait lost with the lamp on
+	NotLeftBurning: {PowerCut, Restart, ClockChange, DeviceGone},  // no wait lost with the lamp on
 	AsAsked:        {ClockChange},
 	NotBlinding:    {PowerCut, Restart, ClockChange, BatteryDead},
 	Aired:          {PowerCut, Restart},
 	WishKept:       {ClockChange},
 	NotForEver:     {PowerCut, Restart, BatteryDead},
 	Quiet:          {PowerCut, Restart, BatteryDead},
-	Told:           {PowerCut, Restart, InternetGone}, // alert rather than silence
-	ToldAgain:      {PowerCut, Restart},
-	WaterShut:      {PowerCut, Restart, InternetGone},
+	Told:           {PowerCut, Restart, DeviceGone, InternetGone}, // alert rather than silence
+	ToldAgain:      {PowerCut, Restart, DeviceGone},
+	WaterShut:      {PowerCut, Restart, DeviceGone, InternetGone},
 	CutOff:         {PowerCut, Restart, InternetGone},
 	OffWhenIdle:    {PowerCut, Restart, InternetGone},
 	NeverOn:        {PowerCut, Restart},
@@ -54,12 +60,47 @@ func (p Promise) Faulty(ix *Index) []Promise {
 		if k == InternetGone && p.Kind == Told && !p.sounds {
 			continue // messages are all there is
 		}
+		if k == DeviceGone {
+			out = append(out, p.besides(ix)...)
+			continue
+		}
 		if k != BatteryDead {
 			with(Fault{Kind: k})
 			continue
 		}
 		for _, t := range p.sensors(ix) {
 			with(Fault{Kind: k, Thing: t.ID, Name: t.Name})
+		}
+	}
+	return out
+}
+
+// besides is the promise about everything else, once for each device of its slices that obeys no more.
+func (p Promise) besides(ix *Index) []Promise {
+	var out []Promise
+	at := map[string]int{}
+	for _, f := range p.facets {
+		f.room = p.Room
+		sheet, _, _ := ix.slice(f.want)
+		for _, t := range sheet.Things {
+			switch t.Kind {
+			case rules.Lamp, rules.Fan, rules.Valve, rules.Plug, rules.Sounder:
+			default:
+				continue
+			}
+			if slices.Contains(f.things, t.ID) {
+				continue
+			}
+			i, ok := at[t.ID]
+			if !ok {
+				i = len(out)
+				at[t.ID] = i
+				q := p
+				q.Fault, q.facets = Fault{Kind: DeviceGone, Thing: t.ID, Name: t.Name}, nil
+				q.ID += "/" + slug(string(DeviceGone)) + "/" + t.ID
+				out = append(out, q)
+			}
+			out[i].facets = append(out[i].facets, f)
 		}
 	}
 	return out

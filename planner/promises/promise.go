@@ -120,11 +120,12 @@ const (
 	BatteryDead  FaultKind = "battery dead"  // or off the radio: a sensor says nothing from then on
 	PowerCut     FaultKind = "power cut"     // and the mains come back, lamps at their brightest, whenever they do
 	Restart      FaultKind = "restart"       // of the controller: its waits are lost, devices stay as they are
+	DeviceGone   FaultKind = "device gone"   // or stuck: it stays as it is whatever rules order
 	InternetGone FaultKind = "internet gone" // no message gets out
 	ClockChange  FaultKind = "clock change"  // an hour forward or back, at any instant
 )
 
-// Fault is one fault; Thing is the sensor of a BatteryDead.
+// Fault is one fault; Thing is the sensor of a BatteryDead, the device of a DeviceGone.
 type Fault struct {
 	Kind  FaultKind
 	Thing string
@@ -136,6 +137,8 @@ func (f Fault) String() string {
 	switch f.Kind {
 	case BatteryDead:
 		return "with " + f.Name + " dead or off the radio"
+	case DeviceGone:
+		return "with the " + f.Name + " stuck or off the radio"
 	case PowerCut:
 		return "through a power cut"
 	case Restart:

@@ -177,6 +177,9 @@ func (s *slicer) addThing(id string) {
 	for _, r := range s.ix.sets[id] {
 		s.addRule(r)
 	}
+	if i, ok := s.ix.thing[id]; ok {
+		s.addThing(s.ix.sheet.Things[i].Feed)
+	}
 }
 
 func (s *slicer) addWait(id string) {

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -154,6 +155,18 @@ var cases = []struct {
 		change: edit("bath/power-back-night", func(r *rules.Rule) { r.Effects = r.Effects[:1] }),
 		story:  []string{"0s the power fails", "0s the power comes back", "37m31s the time of the promise is up"}},
 
+	// The porch lamp is clever, and its mains come through a relay, which is off to begin with. Rules that switch the relay on before they
+	// set the lamp light it, also where the relay goes off with the room empty.
+	{name: "a smart lamp behind a relay", brief: porch, id: "porch/light-on-entry", change: each(behindRelay, relayFirst)},
+	{name: "the same goes off", brief: porch, id: "porch/not-left-burning", change: each(behindRelay, relayFirst)},
+	// Orders to a lamp without mains are lost, and it is dark.
+	{name: "relay off under a smart lamp", brief: porch, id: "porch/light-on-entry", change: behindRelay, begins: "06:00:00",
+		story: []string{"0s somebody comes in", "3s the time of the promise is up"}},
+	// And a lamp that gets its mains after its order comes on as it likes, which is at its brightest and not at 60 %.
+	{name: "the order of the two", brief: porch, id: "porch/light-on-entry", begins: "06:00:00",
+		change: each(behindRelay, relayFirst, edit("porch/light-on-morning", func(r *rules.Rule) { slices.Reverse(r.Effects) })),
+		story:  []string{"0s somebody comes in", "3s the time of the promise is up"}},
+
 	{name: "a leak while the internet is gone", brief: washing, id: "wash/told", fault: promises.InternetGone},
 	// Of the message nothing gets out; the brief wants it told within 30 s.
 	{name: "the same without the sounder", brief: washing, id: "wash/told", fault: promises.InternetGone, begins: "00:00:00",
@@ -180,6 +193,29 @@ var cases = []struct {
 				}
 			}
 		}, story: []string{"0s somebody opens the door of the bath", "0s somebody comes in"}},
+}
+
+// behindRelay lets the mains of the porch lamp come through a relay.
+func behindRelay(s *rules.Sheet) {
+	s.Things = append(s.Things, rules.Thing{ID: "porch/relay", Room: "porch", Kind: rules.Plug, Name: "relay"})
+	for i := range s.Things {
+		if s.Things[i].Kind == rules.Lamp {
+			s.Things[i].Feed = "porch/relay"
+		}
+	}
+}
+
+// relayFirst switches the relay with the lamp: on before it, and off with it.
+func relayFirst(s *rules.Sheet) {
+	for i := range s.Rules {
+		r := &s.Rules[i]
+		for _, e := range r.Effects {
+			if e.Thing == "porch/lamp" {
+				r.Effects = append([]rules.Effect{{Kind: rules.Set, Thing: "porch/relay", Value: rules.Value{On: e.Value.On}}}, r.Effects...)
+				break
+			}
+		}
+	}
 }
 
 func TestEverydayCases(t *testing.T) {

@@ -110,7 +110,7 @@ func Room(ctx context.Context, p *model.Project, sheet rules.Sheet, room string,
 }
 
 // all proves promises at once, and puts the verdicts in the order of the promises. What a kept promise comes to with
-// each fault follows it; one that is broken without any isn't asked further.
+// each fault follows it. One that is broken without any is asked further only where it is kept for people who move often enough.
 func all(ctx context.Context, ix *promises.Index, ps []promises.Promise, o Options) ([]Verdict, error) {
 	found := make([][]Verdict, len(ps))
 	errs := make([]error, len(ps))
@@ -149,8 +149,11 @@ func withFaults(ctx context.Context, ix *promises.Index, p promises.Promise, o O
 	}
 	v, err := prove(ctx, ix, p, o.Effort, o.Cache)
 	out := []Verdict{v}
-	if err != nil || !o.Faults || v.State != Kept {
+	if err != nil || !o.Faults || v.State != Kept && v.Moving == 0 {
 		return out, err
+	}
+	if v.Moving > 0 { // it is kept for people who move so often, and asked of faults for them
+		p = p.Still(v.Moving)
 	}
 	for _, f := range p.Faulty(ix) {
 		v, err := prove(ctx, ix, f, o.Effort, o.Cache)

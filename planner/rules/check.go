@@ -33,6 +33,28 @@ func (c *compiler) things() {
 		}
 		c.p.thingAt[t.ID] = i
 	}
+	c.feeds()
+}
+
+// feeds notes what the mains of things come through: a plug, whose own come through nothing.
+func (c *compiler) feeds() {
+	for i, t := range c.p.sheet.Things {
+		if t.Feed == "" {
+			continue
+		}
+		f, ok := c.p.thingAt[t.Feed]
+		if !ok || c.p.sheet.Things[f].Kind != Plug || c.p.sheet.Things[f].Feed != "" || !accepts(t.Kind, HandSet) {
+			c.wrong("the mains of %s can't come through %s", t.ID, t.Feed)
+			continue
+		}
+		if c.p.fedBy == nil {
+			c.p.fedBy = make([]int32, len(c.p.sheet.Things))
+			for j := range c.p.fedBy {
+				c.p.fedBy[j] = -1
+			}
+		}
+		c.p.fedBy[i] = int32(f)
+	}
 }
 
 // names numbers the waits and notes which ones some rule starts.

@@ -27,7 +27,8 @@ type Program struct {
 	byThing [][]int32 // rules whose cause looks at the thing
 	byWait  [][]int32 // rules of the wait's end
 	power   []int32
-	holds   []hold // by wait
+	fedBy   []int32 // by thing: what its mains come through, -1 for nothing; nil where nothing feeds anything
+	holds   []hold  // by wait
 	held    []int32
 	stays   []stay
 	rises   []rise

@@ -17,6 +17,7 @@ const (
 	ClockStrikes                  // the clock edge that is due
 	WaitEnds                      // Wait, which is due
 	StayEnds                      // the StaysUnder numbered Wait, which is due
+	Fails                         // Thing, a device, obeys no rule any more, and what is done at it is heard by none
 )
 
 // Event is one of them.
@@ -45,6 +46,7 @@ const (
 	WaitHeld                          // its hold keeps it from now on
 	WaitReleased                      // its hold fell; it has Seconds left
 	Told                              // effect number Effect of Rule told people
+	Deaf                              // Rule's order to Thing isn't carried out: the thing has failed, or its mains are off
 	Endless                           // the cascade went on for longer than any that ends; the rest of it was dropped
 )
 
@@ -85,6 +87,8 @@ func (p *Program) Say(h Happening) string {
 		return fmt.Sprintf("wait %s starts over, %s left", waitName(p.waits[h.Wait]), clockSpan(h.Seconds))
 	case Told:
 		return w.Effect(p.sheet.Rules[h.Rule].Effects[h.Effect], Restart)
+	case Deaf:
+		return "the " + p.sheet.Things[h.Thing].Name + " doesn't obey"
 	case Endless:
 		return "the rules set each other off without end"
 	}

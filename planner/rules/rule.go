@@ -34,6 +34,7 @@ type Thing struct {
 	Name string // to print: "ceiling light", "motion in the shower room", "door to the landing"
 
 	PowerUp PowerUp // what it does when the mains come back
+	Feed    string  // plug or relay that its mains come through: while that is off it is dead; "" where they are always there
 }
 
 // PowerUp is what a thing that the mains drive does when they come back.

@@ -25,6 +25,8 @@ const (
 
 	outBit    = 1 // the mains are out
 	strikeBit = 2 // the clock has reached an edge that hasn't been handled
+
+	failedAt = 2 // the bits from here on are the thing that obeys no more, counted from 1
 )
 
 func (p *Program) arrange() {

@@ -23,6 +23,8 @@ package rules
 //     is put forward strikes at once, in order, what it leaps over; one that is put back comes to it again.
 //   - Rises: the reading is Threshold or more above what it was at some moment of the last For, ends included, since the cause last
 //     came about. StaysUnder counts from the crossing (or from the return of the power) and comes about once for each.
+//   - A thing whose Feed is off is dead: orders to it are lost, and hands can't light it. When its Feed comes on it does what it does when the
+//     mains come back, and one that would be as it was comes on. A thing that has failed stays as it is whatever rules order.
 //   - In a power cut no rule acts and no wait runs; all waits are lost. Sensors go on seeing, and what they saw stands when the power
 //     returns. Then things take their PowerUp values, the rules of PowerBack act, and after them the rules of what changed.
 func (p *Program) Step(s State, e Event) (State, []Happening) {
@@ -116,6 +118,8 @@ func (x *run) event(e Event) {
 		x.end(e.Wait)
 	case StayEnds:
 		x.stayEnds(e.Wait)
+	case Fails:
+		x.thingFails(e.Thing)
 	default:
 		x.say(blank(Ignored))
 	}
@@ -145,7 +149,7 @@ func (x *run) act(e Event) {
 	}
 	kind := things[e.Thing].Kind
 	out := x.w[bitsWord]&outBit != 0
-	if out && (kind == ButtonOf || e.Kind == HandSet && kind != Valve) {
+	if out && (kind == ButtonOf || e.Kind == HandSet && kind != Valve) || x.unfed(int32(e.Thing)) {
 		x.say(blank(Unheard))
 		return
 	}
@@ -159,9 +163,12 @@ func (x *run) act(e Event) {
 		h.Thing, h.From, h.To = e.Thing, unpack(c.old), unpack(c.new)
 		x.say(h)
 	}
-	if out {
+	if out || x.failed(int32(e.Thing)) {
 		x.say(blank(Unheard))
 		return
+	}
+	if c.new != c.old {
+		x.feed(c.thing)
 	}
 	if e.Kind == ReadingIs {
 		x.reading(c)
@@ -357,6 +364,12 @@ func (x *run) set(i int, e *effect) {
 	if to == *at {
 		return
 	}
+	if x.failed(e.thing) || x.unfed(e.thing) {
+		h := blank(Deaf)
+		h.Rule, h.Thing, h.To = i, int(e.thing), unpack(to)
+		x.say(h)
+		return
+	}
 	c := cause{thing: e.thing, old: *at, new: to}
 	*at = to
 	h := blank(Changed)
@@ -365,6 +378,7 @@ func (x *run) set(i int, e *effect) {
 	if len(x.p.byThing[e.thing]) > 0 {
 		x.line.push(c)
 	}
+	x.feed(e.thing)
 }
 
 func (x *run) start(i int, e *effect, again Again) {

@@ -206,6 +206,11 @@ func (x *run) restore() {
 		case t.PowerUp == ComesOn:
 			to = normal(t.Kind, Value{On: true})
 		}
+		if x.failed(int32(i)) {
+			to = x.w[thingsAt+i]
+		} else if !x.feedReturns(int32(i)) {
+			to = 0
+		}
 		if c := (cause{thing: int32(i), old: x.w[thingsAt+i], new: to}); c.old != c.new {
 			x.w[thingsAt+i] = to
 			h := blank(Changed)

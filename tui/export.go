@@ -30,6 +30,9 @@ func (r *root) export(dir string) tea.Cmd {
 	}
 	p, shelf, plan := r.session.project, r.shelf, *r.plan.plan
 	o := papers.Options{Today: model.Date{Time: r.o.Today()}, Program: r.o.Program}
+	if !r.open.busy {
+		o.Open = r.open.known
+	}
 	only := ""
 	switch {
 	case !r.proof.told():

@@ -102,7 +102,7 @@ func printOpen(ctx context.Context, p process, path, aim string, asJSON bool) (b
 	if asJSON {
 		err = printJSON(p.out, openView(points))
 	} else {
-		_, err = fmt.Fprint(p.out, points.Text(doc.Project(), widthOf(p), true))
+		_, err = fmt.Fprint(p.out, points.Text(doc.Project(), widthOf(p)))
 	}
 	return len(points.Looks) > 0, err
 }

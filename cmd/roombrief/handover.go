@@ -13,6 +13,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/store"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/planner/proof"
 
@@ -41,6 +42,13 @@ func handoverCommand(p process) *cobra.Command {
 				if o.Proved, err = provedRooms(c.Context(), doc.Project(), plan); err != nil {
 					return status{badCall, err}
 				}
+			}
+			shelf, err := shelfOf(args[0], doc.Project())
+			if err != nil {
+				return err
+			}
+			if o.Open, err = open.All(c.Context(), doc, shelf, open.Options{NoProof: !promises}); err != nil {
+				return status{badCall, err}
 			}
 			all, err := papers.All(doc.Project(), fixtures.Catalogue(), plan, o)
 			if err != nil {

@@ -10,6 +10,7 @@ import (
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/model/store"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui"
 
 	"github.com/spf13/cobra"
@@ -80,10 +81,29 @@ func plainInterview(ctx context.Context, p process, path, room string) (err erro
 		}
 	}
 	save := func(d *projectfile.Document) error { return f.Save(d.Source()) }
-	_, err = interview.Plain(ctx, doc, interview.PlainOptions{
+	doc, err = interview.Plain(ctx, doc, interview.PlainOptions{
 		Room: room, Today: today(p), Echo: !isTerminal(p.inFile),
 	}, p.in, p.out, save)
 	if err != nil {
+		return status{badCall, err}
+	}
+	return beforeYouLeave(ctx, p, path, doc)
+}
+
+// beforeYouLeave ends a survey with what hangs on what nobody knows. A home that can't be planned yet is left at that: the bill says why.
+func beforeYouLeave(ctx context.Context, p process, path string, doc *projectfile.Document) error {
+	if len(open.List(doc.Project())) == 0 {
+		return nil
+	}
+	shelf, err := shelfOf(path, doc.Project())
+	if err != nil {
+		return nil
+	}
+	points, err := open.All(ctx, doc, shelf, open.Options{})
+	if err != nil {
+		return nil
+	}
+	if _, err := fmt.Fprint(p.out, "\n"+points.Text(doc.Project(), widthOf(p))); err != nil {
 		return status{badCall, err}
 	}
 	return nil

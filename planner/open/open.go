@@ -120,7 +120,8 @@ type Points struct {
 	Idle     []Priced   // points on which nothing hangs
 	Left     []Point    // that are still to be priced
 	Tried    Tried
-	Done     bool // money and promises
+	Done     bool // all that there is to do
+	Proved   bool // the promises are looked at too
 }
 
 // Tried says what was looked at, so that nothing is claimed beyond it.

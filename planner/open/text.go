@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/caution"
 )
 
 // Head stands over the list.
@@ -78,20 +79,31 @@ func (p *Points) IdleLines(name func(room string) string) []string {
 }
 
 // Basis says what the figures are measured against and what was looked at, so that nobody takes them for more.
-func (p *Points) Basis(proved bool) []string {
+func (p *Points) Basis() []string {
 	first := fmt.Sprintf("Against the plan as it is, %s with tax and at the bill's prices, which takes what nobody knows at its worst.", p.Total.In(p.Currency))
 	tried := "Each answer was planned by itself, and every two answers of points that touch; not three at once."
 	if p.Tried.Skip > 0 {
 		tried += fmt.Sprintf(" Of the pairs in different boxes %d were left out.", p.Tried.Skip)
 	}
-	if !proved {
+	if !p.Proved {
 		tried += " The promises were not looked at."
 	}
 	return []string{first, tried}
 }
 
+// Cautions are the kinds of caution that go with looking.
+func (p *Points) Cautions() map[string]bool {
+	kinds := map[string]bool{}
+	for _, l := range p.Looks {
+		if k := l.Caution(); k != "" {
+			kinds[k] = true
+		}
+	}
+	return kinds
+}
+
 // Text is the list for people, width columns wide.
-func (p *Points) Text(project *model.Project, width int, proved bool) string {
+func (p *Points) Text(project *model.Project, width int) string {
 	var b strings.Builder
 	put := func(lead, text string) {
 		for i, l := range wrap(text, width-len([]rune(lead))) {
@@ -128,8 +140,14 @@ func (p *Points) Text(project *model.Project, width int, proved bool) string {
 		}
 	}
 	fmt.Fprintln(&b)
-	for _, s := range p.Basis(proved) {
+	for _, s := range p.Basis() {
 		put("", s)
+	}
+	for _, k := range caution.Kinds {
+		if p.Cautions()[k] {
+			fmt.Fprintln(&b)
+			put("", "Caution: "+caution.Text(k))
+		}
 	}
 	return b.String()
 }

@@ -371,7 +371,7 @@ func stakeOf(all []Answer) Stake {
 
 // Points is what is known now.
 func (w *Weighing) Points() *Points {
-	out := &Points{Tried: w.tried, Done: len(w.todo) == 0}
+	out := &Points{Tried: w.tried, Done: len(w.todo) == 0, Proved: !w.o.NoProof}
 	if w.base != nil {
 		out.Currency, out.Total = w.base.plan.Bill.Currency, w.base.plan.Bill.Total
 	}

@@ -33,6 +33,14 @@ func (w *Weighing) look(x *weighed) (thing, words string) {
 	return x.At, "find out " + x.Asks
 }
 
+// Caution is the kind of the caution that goes with looking there, "" when none does.
+func (l Look) Caution() string {
+	if strings.Contains(l.At, "/switches/") || strings.Contains(l.At, "/circuits/") || strings.HasSuffix(l.At, "/switch") {
+		return "mains"
+	}
+	return ""
+}
+
 // thingName is a thing of a room within a sentence.
 func (w *Weighing) thingName(room, list, id string) string {
 	r, _ := w.project.Room(room)

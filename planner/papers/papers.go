@@ -7,6 +7,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/open"
 )
 
 // Paper is one document; its bytes depend on nothing but the arguments of All.
@@ -21,6 +22,8 @@ type Options struct {
 	Today   model.Date // printed on each paper
 	Program string     // name and version of the program, printed small
 	Proved  []Proved   // verdicts by room, in the order in which they are printed; nil leaves their paper out
+
+	Open *open.Points // what hangs on what nobody knows; nil leaves its paper out, and so does nothing that is open
 }
 
 // source is what every paper is written from.
@@ -53,6 +56,9 @@ func All(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, o Options)
 			return nil, err
 		}
 		out = append(out, Paper{Promises, "the household, and whoever tests", promises})
+	}
+	if x := o.Open; x != nil && len(x.Looks)+len(x.Idle) > 0 {
+		out = append(out, Paper{OpenPoints, "whoever goes to the house before anything is bought", s.openSheet()})
 	}
 	return append(out, Paper{"household.html", "the household", page}), nil
 }

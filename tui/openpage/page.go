@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/caution"
 	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
@@ -97,7 +98,7 @@ func (p *Page) rows() []draw.Row {
 		}
 	}
 	rows = append(rows, draw.Row{Item: -1})
-	for _, s := range o.Basis(true) {
+	for _, s := range o.Basis() {
 		rows = append(rows, p.hang("", s, -1)...)
 	}
 	return rows
@@ -135,6 +136,9 @@ func (p *Page) note(l open.Look, e open.Entry) []string {
 				out = append(out, draw.Upper(a.Words)+" breaks: "+s)
 			}
 		}
+	}
+	if k := l.Caution(); k != "" {
+		out = append(out, "Caution: "+caution.Text(k))
 	}
 	return append(out, "Enter goes to the line where the answer belongs.")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"example.org/roombrief/planner/rules"
@@ -16,6 +17,7 @@ type Index struct {
 	rule  map[string]int
 	sets  map[string][]int // thing -> rules that set it
 	waits map[string][]int // wait -> rules that start, stop or hold it
+	press []int            // by rule: the number, from 1, of what its press does outside of its room at any time; 0 for all other rules
 
 	mu       sync.Mutex
 	programs map[FaultKind]compiled // of the whole sheet
@@ -58,9 +60,21 @@ func NewIndex(sheet rules.Sheet) *Index {
 			m[id] = append(list, rule)
 		}
 	}
+	ix.press = make([]int, len(sheet.Rules))
+	presses := map[string]int{}
 	for i := range sheet.Rules {
 		r := &sheet.Rules[i]
 		ix.rule[r.ID] = i
+		if r.Cause.Kind == rules.Pressed && len(r.Guard) == 0 {
+			k := fmt.Sprint(r.Cause.Press, effectsOutside(r), r.Again)
+			if presses[k] == 0 {
+				presses[k] = len(presses) + 1
+			}
+			ix.press[i] = presses[k]
+		}
+	}
+	for i := range sheet.Rules {
+		r := &sheet.Rules[i]
 		for _, e := range r.Effects {
 			switch e.Kind {
 			case rules.Set:
@@ -74,6 +88,22 @@ func NewIndex(sheet rules.Sheet) *Index {
 		}
 	}
 	return ix
+}
+
+// effectsOutside are the effects of a rule on what isn't its room's.
+func effectsOutside(r *rules.Rule) []rules.Effect {
+	var out []rules.Effect
+	for _, e := range r.Effects {
+		if !inRoom(r.Room, e) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// inRoom reports whether an effect is on a thing or wait of a room.
+func inRoom(room string, e rules.Effect) bool {
+	return room != "" && (strings.HasPrefix(e.Thing, room+"/") || strings.HasPrefix(e.Wait, room+"/"))
 }
 
 // Sheet that the index reads.
@@ -93,22 +123,24 @@ type want struct {
 
 // slicer grows a slice to its fixpoint.
 type slicer struct {
-	ix     *Index
-	things map[string]bool
-	touch  map[string]bool // things of which only a hand's touch matters
-	waits  map[string]bool
-	in     map[int]bool
-	tells  map[int]bool
-	kept   []int           // rules that stay, whatever they do
-	may    map[string]bool // be free
-	stood  map[string]bool // of free things, those that stand for a wait
-	heard  map[string]bool // of them, flags that rules may hear of at any time
-	chance map[int]bool    // rules that may act at any time, because their cause is free
-	stiff  map[rules.Cause]bool
-	room   string // of the promise
-	power  bool   // the power may fail
-	free   map[string]bool
-	todo   []int
+	ix      *Index
+	things  map[string]bool
+	touch   map[string]bool // things of which only a hand's touch matters
+	waits   map[string]bool
+	in      map[int]bool
+	tells   map[int]bool
+	kept    []int           // rules that stay, whatever they do
+	may     map[string]bool // be free
+	stood   map[string]bool // of free things, those that stand for a wait
+	heard   map[string]bool // of them, flags that rules may hear of at any time
+	pressed map[int]bool    // what presses elsewhere do
+	others  []int           // rules for which one of pressed stands
+	chance  map[int]bool    // rules that may act at any time, because their cause is free
+	stiff   map[rules.Cause]bool
+	room    string // of the promise
+	power   bool   // the power may fail
+	free    map[string]bool
+	todo    []int
 }
 
 // Slice is the part of a sheet that can bear on some things: every rule that moves one of them, what those
@@ -133,7 +165,7 @@ func (ix *Index) slice(w want) (sheet rules.Sheet, touch, free map[string]bool) 
 // grow finds everything that bears on what a slice starts from. Rules of a stiff cause act when it comes and not by chance.
 func (ix *Index) grow(w want, stiff map[rules.Cause]bool) *slicer {
 	s := &slicer{ix: ix, things: map[string]bool{}, touch: map[string]bool{}, waits: map[string]bool{}, in: map[int]bool{}, tells: map[int]bool{}, may: w.free, heard: w.heard,
-		free: map[string]bool{}, stood: map[string]bool{}, chance: map[int]bool{}, stiff: stiff, room: w.room, power: w.power}
+		free: map[string]bool{}, stood: map[string]bool{}, chance: map[int]bool{}, pressed: map[int]bool{}, stiff: stiff, room: w.room, power: w.power}
 	for _, id := range w.things {
 		s.addThing(id)
 	}
@@ -152,21 +184,44 @@ func (ix *Index) grow(w want, stiff map[rules.Cause]bool) *slicer {
 			s.addRule(i)
 		}
 	}
-	for len(s.todo) > 0 {
-		i := s.todo[len(s.todo)-1]
-		s.todo = s.todo[:len(s.todo)-1]
-		if r := &ix.sheet.Rules[i]; s.freely(i) {
-			s.chance[i] = true
-			s.guards(&rules.Rule{Guard: s.firm(r.Guard)})
-		} else {
-			s.look(r)
-		}
+	for s.follow(); s.matter(); {
+		s.follow()
 	}
 	for id := range s.things {
 		delete(s.touch, id)
 		delete(s.free, id)
 	}
 	return s
+}
+
+// follow adds what the rules in hand look at, and what moves that, to the end.
+func (s *slicer) follow() {
+	for len(s.todo) > 0 {
+		i := s.todo[len(s.todo)-1]
+		s.todo = s.todo[:len(s.todo)-1]
+		if r := &s.ix.sheet.Rules[i]; s.freely(i) {
+			s.chance[i] = true
+			s.guards(&rules.Rule{Guard: s.firm(r.Guard)})
+		} else {
+			s.look(r)
+		}
+	}
+}
+
+// matter takes in the rules for which another stood and that do something in their own room that is looked at after all.
+func (s *slicer) matter() bool {
+	var stay []int
+	for _, i := range s.others {
+		r := &s.ix.sheet.Rules[i]
+		if slices.ContainsFunc(r.Effects, func(e rules.Effect) bool { return inRoom(r.Room, e) && s.bears(i, e) }) {
+			s.in[i] = true
+			s.todo = append(s.todo, i)
+		} else {
+			stay = append(stay, i)
+		}
+	}
+	s.others = stay
+	return len(s.todo) > 0
 }
 
 func (s *slicer) addThing(id string) {
@@ -196,6 +251,13 @@ func (s *slicer) addRule(i int) {
 	r := &s.ix.sheet.Rules[i]
 	if r.Cause.Kind == rules.PowerBack && (!s.power || r.Room != s.room && r.Room != "") {
 		return // never, or about another room's things
+	}
+	if n := s.ix.press[i]; n > 0 && r.Room != s.room && s.ix.roomOf(r.Cause.Thing) != s.room {
+		if s.pressed[n] && !s.in[i] {
+			s.others = append(s.others, i) // which of the rooms elsewhere it comes from makes no difference
+			return
+		}
+		s.pressed[n] = true
 	}
 	if !s.in[i] {
 		s.in[i] = true

@@ -240,6 +240,7 @@ type Choices struct {
 	Sense  map[string]string `key:"sense" enum:"motion|doors|still" doc:"Room to how it knows of people: motion alone; motion with a contact on each door; or a sensor that sees still people."`
 	Doors  map[string]string `key:"doors" enum:"brisk|patient" doc:"Room to how long it waits once its last door has shut: brisk, its stop time; patient, as long as people there may keep still."`
 	Blind  map[string]q.Span `key:"blind" min:"1s" max:"10m" doc:"Room to the longest that its motion sensor may say nothing after a report; parts that are blind for longer are out."`
+	Host   map[string]string `key:"host" doc:"Room to the controller that runs its rules, and those of rooms that share things with it; absent is the one that suits them best."`
 }
 
 // Worth is by how much a bill may cost more for being better otherwise, in major units of the home's currency.

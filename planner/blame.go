@@ -77,7 +77,7 @@ type blamer struct {
 // blame looks through the limits that changed rules of the room.
 func (b *blamer) blame(ctx context.Context, v proof.Verdict) (Blame, error) {
 	out := Blame{Promise: v.Promise.ID, Fault: v.Fault, Host: b.host.Host}
-	keys := b.changed()
+	keys := b.plan.Felt(b.room)
 	for _, k := range keys {
 		kept, err := b.keptWithout(ctx, k)
 		if err != nil {
@@ -95,14 +95,18 @@ func (b *blamer) blame(ctx context.Context, v proof.Verdict) (Blame, error) {
 	return out, nil
 }
 
-// changed are the limits that changed rules of the room, in the order of the catalogue.
-func (b *blamer) changed() []string {
-	seen := map[string]bool{}
-	for _, n := range b.host.Fit.Notes {
-		seen[n.Limit] = seen[n.Limit] || b.about(n.Rule)
+// Felt are the limits of a room's controller that changed rules of the room, in the order of the catalogue.
+func (p Plan) Felt(room string) []string {
+	host := p.HostOf(room)
+	if host == nil {
+		return nil
 	}
-	for _, l := range b.host.Fit.Lost {
-		seen[l.Limit] = seen[l.Limit] || b.about(l.Rule)
+	seen := map[string]bool{}
+	for _, n := range host.Fit.Notes {
+		seen[n.Limit] = seen[n.Limit] || about(n.Rule, room)
+	}
+	for _, l := range host.Fit.Lost {
+		seen[l.Limit] = seen[l.Limit] || about(l.Rule, room)
 	}
 	var out []string
 	for _, k := range catalogue.LimitKeys() {
@@ -113,10 +117,10 @@ func (b *blamer) changed() []string {
 	return out
 }
 
-// about reports whether an ideal rule is the room's, or all rules are meant.
-func (b *blamer) about(rule string) bool {
-	room, _, ok := strings.Cut(rule, "/")
-	return rule == "" || !ok && b.room == "" || room == b.room
+// about reports whether an ideal rule is a room's, or all rules are meant.
+func about(rule, room string) bool {
+	at, _, ok := strings.Cut(rule, "/")
+	return rule == "" || !ok && room == "" || at == room
 }
 
 // keptWithout proves the room as if its controller had no such limit.
@@ -196,13 +200,13 @@ func (b *blamer) words(keys []string) string {
 		return text
 	}
 	for _, l := range b.host.Fit.Lost {
-		if l.Limit == keys[0] && b.about(l.Rule) {
+		if l.Limit == keys[0] && about(l.Rule, b.room) {
 			return text + " " + l.Text + " " + l.Remedy
 		}
 	}
 	const remedy = " Put these rules on a controller without this limit."
 	for _, n := range b.host.Fit.Notes {
-		if n.Limit == keys[0] && n.Costs != "" && b.about(n.Rule) {
+		if n.Limit == keys[0] && n.Costs != "" && about(n.Rule, b.room) {
 			return text + " " + n.Text + " " + n.Costs + remedy
 		}
 	}

@@ -89,3 +89,23 @@ func (p Plan) HostOf(room string) *fitting.HostPlan {
 	}
 	return nil
 }
+
+// elsewhere says of which rooms the rules run on another controller than the project chose.
+func (p Plan) elsewhere(project *model.Project) []ideal.Finding {
+	var out []ideal.Finding
+	for i := range project.Rooms {
+		r := &project.Rooms[i]
+		want := project.Choices.Host[r.ID]
+		at := p.HostOf(r.ID)
+		if want == "" || at == nil || at.Host == want {
+			continue
+		}
+		why := "it isn't one of the plan's controllers"
+		if _, ok := p.Host(want); ok {
+			why = "a room that shares things with this one was given to another"
+		}
+		out = append(out, ideal.Finding{Room: r.ID, At: "choices/host/" + r.ID, Serious: true,
+			Text: fmt.Sprintf("The rules of %s run on %s and not on %s: %s.", ideal.The(r), at.Host, want, why)})
+	}
+	return out
+}

@@ -43,7 +43,9 @@ func placed(p *model.Project, c *catalogue.Catalogue, draft ideal.Drafted, home 
 	hosts, wrong := hostsOf(p, c, b)
 	plan := Plan{Sheet: draft.Sheet, Needs: draft.Needs, Bill: b, Hosts: hosts, Parts: servedBy(draft.Needs, c, b),
 		Fitted: draft.Sheet, Findings: append(draft.Findings, wrong...)}
+	home.Pin(p.Choices.Host)
 	plan.Placed = home.Place(hosts, plan.Parts)
+	plan.Findings = append(plan.Findings, plan.elsewhere(p)...)
 	if len(hosts) > 0 {
 		plan.Fitted = plan.Placed.Whole(draft.Sheet)
 	}

@@ -2,11 +2,9 @@ package tui
 
 import (
 	"context"
-	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/tui/page"
 )
@@ -40,10 +38,8 @@ func (r *root) mend() tea.Cmd {
 		return nil
 	}
 	x, known := r.proof.known.Of(r.at.room)
-	i := slices.IndexFunc(x.Verdicts, func(v proof.Verdict) bool {
-		return v.Promise.ID == m.promise && v.State == proof.Breaks && v.Fault.Kind == promises.NoFault
-	})
-	if !known || x.Stale || i < 0 {
+	v, made := x.Verdict(m.promise)
+	if !known || x.Stale || !made || v.State != proof.Breaks {
 		return nil
 	}
 	if _, have := m.known.Of(r.at.room, m.promise); have && m.gen == r.proof.gen {
@@ -54,7 +50,7 @@ func (r *root) mend() tea.Cmd {
 	m.known = &page.Mends{Room: r.at.room, Promise: m.promise, Busy: true}
 	ctx, cancel := context.WithCancel(context.Background())
 	m.cancel = cancel
-	gen, found, p, shelf, v, search := m.gen, *m.known, r.session.project, r.shelf, x.Verdicts[i], r.o.mend
+	gen, found, p, shelf, v, search := m.gen, *m.known, r.session.project, r.shelf, v, r.o.mend
 	r.show()
 	return safely(func() tea.Msg {
 		found.Result, found.Fault = search(ctx, p, shelf, v)

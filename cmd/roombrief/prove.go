@@ -92,8 +92,8 @@ func proveCommand(p process) *cobra.Command {
 it, whatever people do and whenever they do it. Where only rules without limits would, the
 limit that breaks it is named. A promise that is broken comes with a shortest story
 that breaks it, with what the verdict leans on, and with the cheapest changes that would
-mend it. With --faults each promise is proved
-once more for each thing that may fail.
+mend it. With --faults each promise is proved once more for each thing that may fail; with
+--room as well, what would mend those that a fault breaks is looked for too.
 
 Exit status 1 when a promise is broken, or could not be decided.`,
 		Example: `  roombrief prove alder-row.yaml
@@ -111,7 +111,7 @@ Exit status 1 when a promise is broken, or could not be decided.`,
 			if err != nil {
 				return err
 			}
-			w := prover{p: p, doc: doc, project: doc.Project(), shelf: shelf, plan: plan, width: widthOf(p), faults: faults, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
+			w := prover{p: p, doc: doc, project: doc.Project(), shelf: shelf, plan: plan, width: widthOf(p), faults: faults, only: room, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}
 			w.out.Rooms = []provedRoomJSON{}
 			if err := w.rooms(c.Context(), room, !asJSON); err != nil {
 				return err
@@ -142,6 +142,7 @@ type prover struct {
 	plan    planner.Plan
 	width   int
 	faults  bool
+	only    string                   // the one room that is asked about; "" is all
 	cache   *proof.Cache             // rooms that are alike are proved once
 	mending map[string]remedy.Result // by room: what was found last
 	mended  []remedyJSON             // that were printed last
@@ -211,10 +212,7 @@ func (w *prover) room(ctx context.Context, id, title string, verdicts []proof.Ve
 			stories[i], x.Story = s, storyView(s)
 		}
 		var err error
-		if x.Limit == "" { // what a brief could change doesn't mend a controller
-			x.Remedies, err = w.remedies(ctx, v)
-		}
-		if err != nil {
+		if x.Remedies, err = w.remedies(ctx, v); err != nil {
 			return j, nil, status{badCall, err}
 		}
 		j.Promises = append(j.Promises, x)

@@ -51,9 +51,10 @@ func (w *prover) edits(all []projectfile.Edit) []editJSON {
 	return out
 }
 
-// remedies looks for what mends a broken promise; nil for any other, and for one that only a fault breaks.
+// remedies looks for what mends a broken promise; nil for any other, and in a whole home for one that only a fault breaks: of those there
+// may be many, and each takes its time.
 func (w *prover) remedies(ctx context.Context, v proof.Verdict) (*remediesJSON, error) {
-	if v.State != proof.Breaks || v.Fault.Kind != promises.NoFault || v.Promise.Room == "" {
+	if v.State != proof.Breaks || v.Fault.Kind != promises.NoFault && w.only == "" || v.Promise.Room == "" {
 		return nil, nil
 	}
 	r := w.mending[v.Promise.Room]

@@ -110,7 +110,7 @@ func (v *verifier) idsOf(list *yaml.Node) *names {
 
 // roomChoices checks the rooms of the choices that are made for a whole room.
 func (v *verifier) roomChoices() {
-	for _, key := range []string{"sense", "doors", "blind"} {
+	for _, key := range []string{"sense", "doors", "blind", "host"} {
 		list := v.d.walk([]string{"choices", key})
 		if list == nil || list.Kind != yaml.MappingNode {
 			continue

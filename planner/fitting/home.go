@@ -17,7 +17,12 @@ type Home struct {
 	day   int
 	crews map[bool][]crew
 	fits  map[string]Fitted
+	pins  map[string]string
 }
+
+// Pin says on which controllers the rules of some rooms are to run, by their names. A crew runs where the first of its rooms that is
+// pinned says; a controller that isn't there pins nothing.
+func (h *Home) Pin(rooms map[string]string) { h.pins = rooms }
 
 // NewHome takes the ideal rules of a home. Year gives the sun on each day of a year, and is asked only where a controller
 // doesn't know the sun.

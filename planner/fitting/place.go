@@ -187,11 +187,14 @@ func (p *placing) seat() {
 				p.load[was] -= len(p.fit(c, was).Sheet.Rules)
 			}
 			p.at[c] = -1
-			best := 0
-			for h := 1; h < len(p.hosts); h++ {
-				if slices.Compare(p.cost(c, h), p.cost(c, best)) < 0 {
-					best = h
+			best, first := p.pinned(c), 0
+			for h := 1; h < len(p.hosts) && best < 0; h++ {
+				if slices.Compare(p.cost(c, h), p.cost(c, first)) < 0 {
+					first = h
 				}
+			}
+			if best < 0 {
+				best = first
 			}
 			p.at[c] = best
 			p.load[best] += len(p.fit(c, best).Sheet.Rules)
@@ -201,6 +204,18 @@ func (p *placing) seat() {
 			return
 		}
 	}
+}
+
+// pinned is the host that a crew was given, -1 where it has a choice.
+func (p *placing) pinned(c int) int {
+	for _, r := range p.crews[c].rooms {
+		if at, ok := p.home.pins[r]; ok {
+			if h := slices.IndexFunc(p.hosts, func(h Host) bool { return h.ID == at }); h >= 0 {
+				return h
+			}
+		}
+	}
+	return -1
 }
 
 // cost of a crew on a host, worst first.

@@ -409,6 +409,7 @@ func (s *slicer) sheet() rules.Sheet {
 			out.Rules = append(out.Rules, r)
 		}
 	}
+	out.Rules = startable(out.Rules)
 	for i := range out.Rules {
 		for _, id := range rules.Named(&out.Rules[i]) {
 			delete(dropped, id)
@@ -523,4 +524,25 @@ func (s *slicer) bears(rule int, e rules.Effect) bool {
 		return s.waits[e.Wait]
 	}
 	return s.tells[rule]
+}
+
+// startable leaves out the rules that act at the end of a wait that nothing in the slice starts, then those that only they would
+// have led to, and stops of such waits: what only a power cut starts never runs where the power doesn't fail.
+func startable(all []rules.Rule) []rules.Rule {
+	for {
+		started := map[string]bool{}
+		for _, r := range all {
+			for _, e := range r.Effects {
+				started[e.Wait] = started[e.Wait] || e.Kind == rules.Start
+			}
+		}
+		n := len(all)
+		all = slices.DeleteFunc(all, func(r rules.Rule) bool { return r.Cause.Kind == rules.Ended && !started[r.Cause.Wait] })
+		if len(all) == n {
+			for i := range all {
+				all[i].Effects = slices.DeleteFunc(all[i].Effects, func(e rules.Effect) bool { return e.Kind == rules.Stop && !started[e.Wait] })
+			}
+			return all
+		}
+	}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"example.org/roombrief/model"
@@ -12,7 +11,6 @@ import (
 	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/ideal"
-	"example.org/roombrief/planner/promises"
 )
 
 // Move is one change of a project's decisions that might mend a promise.
@@ -36,7 +34,7 @@ func Moves(p *model.Project, c *catalogue.Catalogue, room string) []Move {
 	m := mover{p: p, c: c, r: &p.Rooms[i], at: i}
 	m.senses()
 	m.brief()
-	m.nights()
+	m.own()
 	return m.out
 }
 
@@ -154,39 +152,4 @@ func made(p *model.Project, moves []Move) *model.Project {
 		m.apply(&out)
 	}
 	return &out
-}
-
-// nights are periods for the hours in which a promise of the project's own allows less light than the periods give.
-func (m *mover) nights() {
-	l := m.r.Brief.Lighting
-	if !l.Wanted() || len(l.Want.Periods) == 0 {
-		return
-	}
-	for _, own := range m.p.Promises {
-		said, err := promises.ParsePhrase(own.Never)
-		if own.Room != m.r.ID || err != nil || said.What != "lamp" || said.Level == 0 || len(own.Between) != 2 {
-			continue
-		}
-		at := model.Period{From: own.Between[0], Level: q.Percent(said.Level)}
-		for _, p := range l.Want.Periods {
-			if p.Level > 0 && p.Level <= at.Level {
-				at.Level, at.Colour, at.Circuits = p.Level, p.Colour, p.Circuits // a light that they have chosen for the night
-			}
-		}
-		text := fmt.Sprintf("{from: %q, level: %s", at.From, at.Level)
-		if at.Colour > 0 {
-			text += ", colour: " + at.Colour.String()
-		}
-		if len(at.Circuits) > 0 {
-			text += ", circuits: [" + strings.Join(at.Circuits, ", ") + "]"
-		}
-		index := m.at
-		m.out = append(m.out, Move{ID: "periods:" + own.ID, axis: "periods", Household: true,
-			Words: fmt.Sprintf("Begin a period of %s at %s, so that no later sunset or dusk begins a brighter one", at.Level, at.From),
-			Edits: []projectfile.Edit{projectfile.Append("rooms/"+m.r.ID+"/brief/lighting/periods", text+"}")},
-			apply: func(p *model.Project) {
-				w := &p.Rooms[index].Brief.Lighting.Want
-				w.Periods = append(slices.Clone(w.Periods), at)
-			}})
-	}
 }

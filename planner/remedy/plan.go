@@ -35,6 +35,7 @@ func newSearch(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ro
 		s.cache = &proof.Cache{}
 	}
 	s.options.Year = ideal.YearOf(p)
+	s.limits = func(plan planner.Plan) []Move { return LimitMoves(p, c, plan, room) }
 	var err error
 	s.base, err = s.planOf(p)
 	return s, err
@@ -56,13 +57,26 @@ func (x *plan) refused() bool {
 	return slices.ContainsFunc(x.made.Findings, func(f ideal.Finding) bool { return strings.HasPrefix(f.At, "choices/") })
 }
 
-// promise of a plan's room by its name.
-func (x *plan) promise(id string) (promises.Promise, bool) {
-	i := slices.IndexFunc(x.promises, func(p promises.Promise) bool { return p.ID == id })
-	if i < 0 {
-		return promises.Promise{}, false
+// promise of a plan's room by its name, also with a fault.
+func (x *plan) promise(id string) (promises.Promise, bool) { return named(x.promises, x.ix, id) }
+
+func named(all []promises.Promise, ix *promises.Index, id string) (promises.Promise, bool) {
+	for _, p := range all {
+		if p.ID == id {
+			return p, true
+		}
 	}
-	return x.promises[i], true
+	for _, p := range all {
+		if !strings.HasPrefix(id, p.ID+"/") {
+			continue
+		}
+		for _, f := range p.Faulty(ix) {
+			if f.ID == id {
+				return f, true
+			}
+		}
+	}
+	return promises.Promise{}, false
 }
 
 // ofRoom are the names of the room's promises.

@@ -3,10 +3,13 @@
 // How it goes, file by file:
 //
 //	moves.go     what can be changed in a room
+//	hosts.go     what can be changed about its controller
 //	plan.go      a project with some moves made: its rules, its promises, its price
 //	search.go    combinations of moves, cheapest first
 //	bank.go      stories that broke a combination, played again on the next before anything is proved
+//	undone.go    which faults undo a combination
 //	change.go    what else a combination changes, in words
+//	own.go       moves for promises that the household added
 //	mandatory.go what the first plan can't do without
 package remedy
 
@@ -19,6 +22,7 @@ import (
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 )
 
@@ -33,6 +37,7 @@ type Remedy struct {
 	Edits     []projectfile.Edit // of the project file
 	Keeps     []string           // promises that are broken now and kept then
 	Leaves    []string           // promises of the room that stay broken or undecided
+	Undone    []promises.Fault   // each of which, alone, breaks the promise asked about all the same
 }
 
 // Effort bounds a search. Its bounds are numbers of things and not times, so that what is found doesn't depend
@@ -43,6 +48,8 @@ type Effort struct {
 	Wanted  int // remedies
 	Promise proof.Effort
 	Cache   *proof.Cache // what is known already; nil is nothing
+
+	NoFaults bool // don't ask which faults undo a remedy
 }
 
 // Usual effort.
@@ -50,7 +57,7 @@ var Usual = Effort{Moves: 3, Proved: 16, Wanted: 3, Promise: proof.Usual}
 
 // Result of a search.
 type Result struct {
-	Remedies     []Remedy // first those that keep every promise of the room, then those that leave some broken; each by price
+	Remedies     []Remedy // first those that keep every promise of the room, by price; of one price those first that the fewest faults undo. Then those that leave some broken
 	Whole        int      // of them keep every promise
 	Combinations int      // there are
 	Proved       int      // of them

@@ -7,9 +7,12 @@ import (
 	"sync"
 
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/ideal"
+	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
+	"example.org/roombrief/planner/rules"
 )
 
 // search is one search for the remedies of a room.
@@ -20,15 +23,17 @@ type search struct {
 	effort  Effort
 	make    maker
 	moves   []Move
+	limits  func(planner.Plan) []Move
 	cache   *proof.Cache
 	options ideal.Options
 
 	base     *plan
 	before   map[string]proof.Verdict // of the base
 	bank     []banked
-	bankless bool    // banks nothing: to see what the bank is worth
-	found    [][]int // moves of the remedies found
-	halves   []half
+	bankless bool // banks nothing: to see what the bank is worth
+	wholes   []found
+	halves   []found
+	failed   []banked // stories that broke a remedy with one thing failing
 	out      Result
 }
 
@@ -41,19 +46,14 @@ type candidate struct {
 	tried bool
 }
 
-// half is a remedy that leaves other promises broken.
-type half struct {
+// found is a candidate that is a remedy; a half one leaves other promises broken.
+type found struct {
 	c      *candidate
 	remedy Remedy
 }
 
 // find looks for what mends a promise.
 func (s *search) find(promise string) (Result, error) {
-	all, err := s.candidates()
-	if err != nil {
-		return Result{}, err
-	}
-	s.out.Combinations = len(all)
 	order, err := s.order(promise)
 	if err != nil {
 		return Result{}, err
@@ -61,29 +61,62 @@ func (s *search) find(promise string) (Result, error) {
 	if len(order) == 0 || s.before[promise].State != proof.Breaks {
 		return Result{Unbroken: true}, nil
 	}
+	if err := s.againstLimits(order); err != nil {
+		return Result{}, err
+	}
+	all, err := s.candidates()
+	if err != nil {
+		return Result{}, err
+	}
+	s.out.Combinations = len(all)
 	if err := s.whole(all, promise, order); err != nil {
 		return Result{}, err
 	}
-	if len(s.out.Remedies) == 0 {
+	if len(s.wholes) == 0 {
 		if err := s.partly(all, promise, order); err != nil {
 			return Result{}, err
 		}
 	}
-	whole := len(s.out.Remedies)
-	s.fill(all)
-	s.out.Whole = whole
+	s.rank(all)
 	s.out.Full = s.out.Proved < s.effort.Proved
 	s.out.Banked = len(s.bank)
 	return s.out, nil
 }
 
+// againstLimits adds the moves against the limits of the room's controller, where the rules without limits keep a promise that is
+// broken: else none of them helps, and the search is shorter without.
+func (s *search) againstLimits(order []string) error {
+	more := s.limits(s.base.made)
+	if len(more) == 0 {
+		return nil
+	}
+	ix := promises.NewIndex(s.base.made.Sheet)
+	all := promises.OfRoom(s.base.project, ix, s.options, rules.Equinox, s.room)
+	for _, id := range order {
+		p, ok := named(all, ix, id)
+		if !ok || s.before[id].State != proof.Breaks {
+			continue
+		}
+		s.out.Proofs++
+		v, err := s.cache.Prove(s.ctx, ix, p, s.effort.Promise)
+		if err != nil {
+			return err
+		}
+		if v.State == proof.Kept {
+			s.moves = append(s.moves, more...)
+			return nil
+		}
+	}
+	return nil
+}
+
 // whole looks for combinations that keep every promise of the room.
 func (s *search) whole(all []*candidate, promise string, order []string) error {
 	for _, c := range all {
-		if s.enough() {
+		if s.enough(c) {
 			return nil
 		}
-		if slices.ContainsFunc(s.found, func(f []int) bool { return within(f, c.moves) }) {
+		if slices.ContainsFunc(s.wholes, func(f found) bool { return within(f.c.moves, c.moves) }) {
 			continue // more than is called for
 		}
 		breaks, err := s.replayed(c)
@@ -108,7 +141,7 @@ func (s *search) partly(all []*candidate, promise string, order []string) error 
 		if s.out.Proved >= s.effort.Proved || len(s.halves) >= s.effort.Wanted {
 			break
 		}
-		if c.tried || slices.ContainsFunc(s.halves, func(h half) bool { return within(h.c.moves, c.moves) }) {
+		if c.tried || slices.ContainsFunc(s.halves, func(h found) bool { return within(h.c.moves, c.moves) }) {
 			continue
 		}
 		breaks, err := s.replayed(c)
@@ -126,11 +159,28 @@ func (s *search) partly(all []*candidate, promise string, order []string) error 
 	return nil
 }
 
-// fill adds the remedies that leave something broken, in the order of price, where fewer than are wanted leave nothing.
-func (s *search) fill(all []*candidate) {
-	slices.SortStableFunc(s.halves, func(a, b half) int { return slices.Index(all, a.c) - slices.Index(all, b.c) })
+// rank puts the remedies in their order: by price; of one price those that ask nothing of the household, then those that the fewest
+// faults undo. Remedies that leave something broken come behind, where fewer than are wanted leave nothing.
+func (s *search) rank(all []*candidate) {
+	order := func(list []found) {
+		slices.SortStableFunc(list, func(a, b found) int {
+			for _, d := range []int{int(a.c.price - b.c.price), min(a.c.asks, 1) - min(b.c.asks, 1), len(a.remedy.Undone) - len(b.remedy.Undone),
+				slices.Index(all, a.c) - slices.Index(all, b.c)} {
+				if d != 0 {
+					return d
+				}
+			}
+			return 0
+		})
+	}
+	order(s.wholes)
+	for _, f := range s.wholes[:min(len(s.wholes), s.effort.Wanted)] {
+		s.out.Remedies = append(s.out.Remedies, f.remedy)
+	}
+	s.out.Whole = len(s.out.Remedies)
+	slices.SortStableFunc(s.halves, func(a, b found) int { return slices.Index(all, a.c) - slices.Index(all, b.c) })
 	for _, h := range s.halves {
-		more := slices.ContainsFunc(s.halves, func(o half) bool {
+		more := slices.ContainsFunc(s.halves, func(o found) bool {
 			return o.c != h.c && within(o.c.moves, h.c.moves) && len(o.remedy.Leaves) <= len(h.remedy.Leaves)
 		})
 		if !more && len(s.out.Remedies) < s.effort.Wanted {
@@ -139,8 +189,10 @@ func (s *search) fill(all []*candidate) {
 	}
 }
 
-func (s *search) enough() bool {
-	return len(s.out.Remedies) >= s.effort.Wanted || s.out.Proved >= s.effort.Proved
+// enough reports whether no further candidate is called for: there are as many remedies as are wanted, and the next one is dearer.
+func (s *search) enough(next *candidate) bool {
+	n := len(s.wholes)
+	return s.out.Proved >= s.effort.Proved || n >= s.effort.Wanted && next.price > s.wholes[n-1].c.price || n >= 2*s.effort.Wanted
 }
 
 // try proves a candidate and keeps it when it is a remedy.
@@ -153,11 +205,13 @@ func (s *search) try(c *candidate, promise string, order []string) error {
 	}
 	r := s.remedy(c, keeps, leaves)
 	if slices.ContainsFunc(leaves, func(id string) bool { return s.before[id].State == proof.Breaks }) {
-		s.halves = append(s.halves, half{c, r})
+		s.halves = append(s.halves, found{c, r})
 		return nil
 	}
-	s.found = append(s.found, c.moves)
-	s.out.Remedies = append(s.out.Remedies, r)
+	if r.Undone, r.Changes, err = s.undone(c, keeps, r.Changes); err != nil {
+		return err
+	}
+	s.wholes = append(s.wholes, found{c, r})
 	return nil
 }
 
@@ -228,8 +282,8 @@ func (s *search) candidate(moves []int) (*candidate, error) {
 	if c.plan.refused() {
 		return nil, nil
 	}
-	if len(c.plan.made.Bill.Unmet) > len(s.base.made.Bill.Unmet) {
-		return nil, nil // no part can do it
+	if len(c.plan.made.Bill.Unmet) > len(s.base.made.Bill.Unmet) || len(c.plan.made.Placed.Lost) > len(s.base.made.Placed.Lost) {
+		return nil, nil // no part can do it, or no controller
 	}
 	c.price = c.plan.made.Bill.Total - s.base.made.Bill.Total
 	return c, nil
@@ -240,12 +294,15 @@ func (s *search) candidate(moves []int) (*candidate, error) {
 func (s *search) order(promise string) ([]string, error) {
 	rank := map[string]int{}
 	ids := s.base.ofRoom()
+	if p, ok := s.base.promise(promise); ok && p.Fault.Kind != promises.NoFault {
+		ids = append(ids, promise)
+	}
 	vs, _, err := s.verdicts(s.base, ids)
 	if err != nil {
 		return nil, err
 	}
 	for i, v := range vs {
-		s.before[v.Promise.ID] = v
+		s.before[ids[i]] = v
 		s.put(v)
 		switch {
 		case ids[i] == promise:

@@ -3,7 +3,6 @@ package proofpage
 import (
 	"fmt"
 
-	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/remedy"
 	"example.org/roombrief/tui/draw"
@@ -26,7 +25,7 @@ func (p *Tale) found() []remedy.Remedy {
 // mends are the rows under the story: what would mend it, each with its key, its price, and what else it changes.
 func (p *Tale) mends(w int) []row {
 	m, ok := p.snap.Mends.Of(p.snap.Room, p.promise)
-	if !ok || p.verdict.State != proof.Breaks || p.verdict.Fault.Kind != promises.NoFault {
+	if !ok || p.verdict.State != proof.Breaks {
 		return nil
 	}
 	at := p.end()

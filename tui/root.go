@@ -44,6 +44,7 @@ type root struct {
 	proof     proving
 	mends     mending
 	open      weighing
+	trades    trading
 	papersTo  *string // papers to write once the plan is ready
 	quitting  bool
 	fault     error // a mistake of the program's own
@@ -152,6 +153,9 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case mended:
 		r.takeMended(msg)
 		return r, nil
+	case traded:
+		r.takeTraded(msg)
+		return r, nil
 	case written:
 		return r, r.afterWrite(msg)
 	case settled:
@@ -230,6 +234,7 @@ func (r *root) snapshot() page.Snapshot {
 	s.Doc, s.Project, s.File = r.session.hist.now(), r.session.project, r.session.file
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
 	s.Proofs, s.Proving = r.proof.known, r.proof.busy
+	s.Trades = r.trades.known
 	s.Mends, s.Faults = r.mends.known, r.proof.faults
 	s.Open, s.Weighing = r.open.known, r.open.busy
 	s.Units = units(s.Project)
@@ -271,7 +276,7 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	}
 	prove, weigh := r.prove(), r.weigh()
 	r.show()
-	return tea.Batch(prove, weigh, r.exportAtLast())
+	return tea.Batch(prove, weigh, r.trade(), r.exportAtLast())
 }
 
 // exportAtLast writes the papers that were asked for while a plan was on its way.
@@ -303,10 +308,13 @@ func (r *root) carry(a page.Action) tea.Cmd {
 		return r.reckon(a)
 	case page.Goto:
 		r.goTo(a)
-		return tea.Batch(r.mend(), r.look())
+		return tea.Batch(r.mend(), r.look(), r.trade())
 	case page.Back:
 		r.back()
-		return r.look()
+		return tea.Batch(r.look(), r.trade())
+	case page.ShowTrades:
+		r.trades.wanted = true
+		return r.trade()
 	case page.Faults:
 		return r.showFaults()
 	case page.Open:

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
@@ -94,7 +93,11 @@ func printTrades(ctx context.Context, p process, path string, asJSON bool) error
 	if err != nil {
 		return err
 	}
-	t, err := planner.TradeOffs(ctx, doc.Project(), fixtures.Catalogue())
+	shelf, err := shelfOf(path, doc.Project())
+	if err != nil {
+		return err
+	}
+	t, err := planner.TradeOffs(ctx, doc.Project(), shelf)
 	if err != nil {
 		return status{badCall, fmt.Errorf("%s: %w", path, err)}
 	}

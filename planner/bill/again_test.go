@@ -34,6 +34,7 @@ func TestAgainIsAfresh(t *testing.T) {
 			for i := range want.Lines {
 				l := &want.Lines[i]
 				l.Reason, l.RunnerUp, l.RunnerName, l.RunnerAt, l.RunnerUpkeep, l.RunnerLosses, l.RunnerWins = "", "", "", 0, 0, 0, 0
+				l.RunnerUse = nil
 			}
 			if !reflect.DeepEqual(got, want) {
 				t.Fatalf("again:\n%+v\nafresh:\n%+v", got, want)

@@ -99,12 +99,13 @@ type Line struct {
 	Reason   string   `json:"reason"`    // why this part: one sentence
 	RunnerUp string   `json:"runner_up"` // next best part that would do, "" when nothing else does
 
-	RunnerName   string `json:"runner_name"`                  // of the next best part, to print
-	RunnerAt     Money  `json:"runner_at"`                    // what the whole bill, before tax, would cost more with it; below 0, less
-	RunnerUpkeep int    `json:"runner_upkeep_seconds_a_year"` // how much more the whole bill would ask for; 0 unless the aim is upkeep
-	RunnerLosses int    `json:"runner_losses"`                // how many more it would lose; 0 unless the aim is resilience
-	RunnerWins   Money  `json:"runner_wins_at"`               // it wins once each of it costs so much less; 0 when no price does it
-	Caution      string `json:"caution"`                      // kind of caution, "" when none
+	RunnerName   string            `json:"runner_name"`                  // of the next best part, to print
+	RunnerAt     Money             `json:"runner_at"`                    // what the whole bill, before tax, would cost more with it; below 0, less
+	RunnerUpkeep int               `json:"runner_upkeep_seconds_a_year"` // how much more the whole bill would ask for; 0 unless the aim is upkeep
+	RunnerLosses int               `json:"runner_losses"`                // how many more it would lose; 0 unless the aim is resilience
+	RunnerWins   Money             `json:"runner_wins_at"`               // it wins once each of it costs so much less; 0 when no price does it
+	RunnerUse    map[string]string `json:"runner_use"`                   // by need: the part that serves it then
+	Caution      string            `json:"caution"`                      // kind of caution, "" when none
 }
 
 // Unmet is a need without a part, or served by less than was asked.

@@ -61,6 +61,7 @@ func (w *writer) reasons() error {
 			return err
 		}
 		e.runnerUp(next, w.h.sh.owned)
+		e.RunnerUse = next.uses(w, e)
 		if e.host {
 			e.Reason = e.there() + w.whyHost(e)
 		} else {
@@ -168,10 +169,18 @@ func (w wish) winner() string {
 // doing is the article that does, in this way to cover a group, what the offer does in another.
 func (p *point) doing(o *offer) *article {
 	for t, n := range o.covers {
-		for _, x := range p.offers {
-			if n > 0 && x.covers[t] > 0 {
-				return x.article
-			}
+		if a := p.serving(t); n > 0 && a != nil {
+			return a
+		}
+	}
+	return nil
+}
+
+// serving is the first article that serves a type of spots in this way to cover a group.
+func (p *point) serving(t int) *article {
+	for _, x := range p.offers {
+		if x.covers[t] > 0 {
+			return x.article
 		}
 	}
 	return nil

@@ -22,7 +22,8 @@ type answer struct {
 	next *article
 	more Money
 	toll toll
-	n    int // of the next best part, more than now
+	n    int            // of the next best part, more than now
+	ways map[int]*point // by item: how its groups are covered then, the first of them
 }
 
 func newRunners(w *writer) *runners {
@@ -77,13 +78,42 @@ func (r *runners) reckon(e *entry, its []int, counts map[int]int) (answer, error
 		return answer{}, err
 	}
 	at := len(r.w.h.items)
-	return r.against(instead(items[at].front, s.picks[at], e), s, items), nil
+	a := r.against(instead(items[at].front, s.picks[at], e), s, items)
+	a.ways = map[int]*point{}
+	for k, i := range its {
+		for p, n := range s.picks[at+k] {
+			if n > 0 {
+				a.ways[i] = &items[at+k].front.points[p]
+				break
+			}
+		}
+	}
+	return a, nil
+}
+
+// uses is the part that serves each need of a line then.
+func (a answer) uses(w *writer, e *entry) map[string]string {
+	out := map[string]string{}
+	for _, u := range e.uses {
+		way := a.ways[w.h.itemOf[u.group]]
+		for t, n := range u.offer.covers {
+			for _, sp := range w.h.groups[u.group].types[t].spots {
+				if n > 0 && way != nil && e.spots[sp.order] != nil {
+					if next := way.serving(t); next != nil {
+						out[sp.ID] = next.ID
+					}
+				}
+			}
+		}
+	}
+	return out
 }
 
 // against compares another choice for the home with the one that was taken.
 func (r *runners) against(next *article, s solution, items []item) answer {
 	now := &r.w.sol
-	return answer{next, s.money - now.money, s.toll.plus(now.toll, -1), s.bought(next, items) - now.bought(next, r.w.h.items)}
+	return answer{next: next, more: s.money - now.money, toll: s.toll.plus(now.toll, -1),
+		n: s.bought(next, items) - now.bought(next, r.w.h.items)}
 }
 
 // bought is how many of an article serve needs or run rules in a choice, without those that only come with another.

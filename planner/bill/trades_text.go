@@ -68,9 +68,9 @@ func (t *Trades) Says() string {
 
 // TradesTable is a head and a row for each trade.
 func TradesTable(t Trades) []string {
-	rows := []string{fmt.Sprintf("   %11s  %12s  %5s  %8s  %5s  %10s  %s", "total "+t.Currency, "upkeep/year", "cells", "internet", "Wi-Fi", "controller", "best by")}
+	rows := []string{fmt.Sprintf("   %9s  %12s  %5s  %8s  %5s  %10s  %s", "total "+t.Currency, "upkeep/year", "cells", "internet", "Wi-Fi", "controller", "best by")}
 	for i, x := range t.Trades {
-		rows = append(rows, strings.TrimRight(fmt.Sprintf("%s  %11s  %12s  %5.1f  %8d  %5d  %10d  %s", Letter(i), x.Total.Plain(), Work(x.Upkeep.Seconds),
+		rows = append(rows, strings.TrimRight(fmt.Sprintf("%s  %9s  %12s  %5.1f  %8d  %5d  %10d  %s", Letter(i), x.Total.Plain(), Work(x.Upkeep.Seconds),
 			x.Upkeep.CellChanges, x.Losses.Internet, x.Losses.Network, x.Losses.Controller, x.By()), " "))
 	}
 	return rows

@@ -20,6 +20,9 @@ type Page struct {
 	leaf  draw.Leaf
 	drawn drawn
 	goes  []page.Goto // where Enter leads, by item
+	lines []int       // of the bill, by item; -1 for other items
+
+	trades bool // the bills that none beats are shown in place of the bill
 }
 
 // drawn is what the rows were made from; while it stays, so do they.
@@ -28,6 +31,9 @@ type drawn struct {
 	fault error
 	inner int
 	busy  bool
+
+	trades bool
+	known  *page.Trades
 }
 
 // New is an empty page.
@@ -52,15 +58,19 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning}
+	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning, p.trades, p.snap.Trades}
 	if p.drawn == now {
 		return
 	}
 	p.drawn = now
 	p.leaf.Aside = p.aside()
 	w := writer{snap: p.snap, width: p.leaf.Inner()}
-	w.write()
-	p.goes, p.leaf.Head = w.goes, w.head
+	if p.trades && p.snap.Plan != nil {
+		w.trades()
+	} else {
+		w.write()
+	}
+	p.goes, p.lines, p.leaf.Head = w.goes, w.at, w.head
 	p.leaf.SetRows(w.rows)
 }
 
@@ -85,11 +95,49 @@ func (p *Page) Takes() page.Takes { return page.Own }
 // Help is the keys that work now.
 func (p *Page) Help() []keys.Binding {
 	bs := keys.Bill.Copy()
+	if p.trades {
+		for i := range bs {
+			switch bs[i].Do {
+			case keys.Take:
+				bs[i].Text = "choose"
+			case keys.TradeOffs:
+				bs[i].Text = "the bill"
+			}
+		}
+		bs = keys.Without(bs, keys.Keep, keys.NextBest, keys.Avoid, keys.NextPart, keys.PrevPart)
+		if p.snap.ReadOnly != "" {
+			keys.Off(bs, keys.Take, p.snap.ReadOnly)
+		}
+		return bs
+	}
 	switch {
 	case p.leaf.At() < 0:
 		keys.Off(bs, keys.Take, "there is no line to open")
 	case p.goes[p.leaf.At()].Page == "":
 		keys.Off(bs, keys.Take, "this line belongs to the whole home, not to a room")
+	}
+	return p.deciding(bs)
+}
+
+// deciding says which of the keys that decide about a line are off.
+func (p *Page) deciding(bs []keys.Binding) []keys.Binding {
+	l, ok := p.line()
+	off := func(why string, dos ...keys.Command) {
+		for _, do := range dos {
+			keys.Off(bs, do, why)
+		}
+	}
+	switch {
+	case p.snap.ReadOnly != "":
+		off(p.snap.ReadOnly, keys.Keep, keys.NextBest, keys.Avoid)
+	case !ok:
+		off("the cursor is on no line of the bill", keys.Keep, keys.NextBest, keys.Avoid)
+	case len(p.things(l)) == 0:
+		off("what comes with another part can't be decided by itself", keys.Keep, keys.NextBest)
+	case l.RunnerUp == "":
+		off("nothing else on the shelf does this here", keys.NextBest)
+	case len(p.swapped(l)) == 0:
+		off("the controllers are chosen together; pin one with p, or keep one out with x", keys.NextBest)
 	}
 	return bs
 }
@@ -97,9 +145,11 @@ func (p *Page) Help() []keys.Binding {
 // Update takes keys and the mouse.
 func (p *Page) Update(msg tea.Msg) page.Action {
 	switch msg := msg.(type) {
+	case page.Refused:
+		return page.Say{Text: "That can't be written into the project: " + msg.Err.Error()}
 	case tea.MouseMsg:
 		if p.leaf.Mouse(msg) {
-			return p.open()
+			return p.do(keys.Take)
 		}
 	case tea.KeyMsg:
 		b, ok := keys.Find(p.Help(), msg)
@@ -108,14 +158,42 @@ func (p *Page) Update(msg tea.Msg) page.Action {
 		case b.Off != "":
 			return page.Say{Text: b.Off}
 		case p.leaf.Drive(b.Do):
-		case b.Do == keys.Take:
-			return p.open()
+		default:
+			return p.do(b.Do)
 		}
 	}
 	return nil
 }
 
+func (p *Page) do(c keys.Command) page.Action {
+	l, _ := p.line()
+	switch c {
+	case keys.Take:
+		if p.trades {
+			return p.choose()
+		}
+		return p.open()
+	case keys.TradeOffs:
+		p.trades = !p.trades
+		p.refresh()
+		p.leaf.Go(0)
+		if p.trades {
+			return page.ShowTrades{}
+		}
+	case keys.Keep:
+		return p.keep(l)
+	case keys.NextBest:
+		return p.nextBest(l)
+	case keys.Avoid:
+		return p.avoid(l)
+	}
+	return nil
+}
+
 func (p *Page) open() page.Action {
+	if p.leaf.At() < 0 {
+		return nil
+	}
 	if to := p.goes[p.leaf.At()]; to.Page != "" {
 		return to
 	}

@@ -21,6 +21,7 @@ type writer struct {
 	width int
 	rows  []draw.Row
 	goes  []page.Goto
+	at    []int // lines of the bill, by item; -1 for other items
 	head  []string
 	money []string // aligned: each and amount of every line, subtotals, totals
 }
@@ -72,7 +73,7 @@ func (w *writer) item(to page.Goto, note []string, lines ...string) {
 		w.rows = append(w.rows, draw.Row{Text: s, Item: len(w.goes), Note: note})
 		note = nil
 	}
-	w.goes = append(w.goes, to)
+	w.goes, w.at = append(w.goes, to), append(w.at, -1)
 }
 
 // unmet comes first: what nothing on the shelf does here, and what to do about it.
@@ -200,6 +201,7 @@ func (w *writer) lines(b bill.Bill) {
 			to = page.Goto{Page: page.Sheet, Room: l.Room}
 		}
 		w.item(to, w.note(l, needs, b.Currency), append([]string{text + "  " + amount[i]}, layout.Indent(names[1:], lead)...)...)
+		w.at[len(w.at)-1] = i
 	}
 }
 
@@ -270,12 +272,7 @@ func (w *writer) note(l bill.Line, needs map[string]string, currency string) []s
 		out = append(out, l.Reason)
 	}
 	if l.RunnerUp != "" {
-		next := w.partName(l.RunnerUp)
-		more := l.RunnerAt.Plain() + " " + currency + " more before tax"
-		if l.RunnerAt == 0 {
-			more = "for the same money"
-		}
-		out = append(out, "Next best: "+next+", "+more+".")
+		out = append(out, bill.NextBest(l, currency))
 	}
 	if l.Supplier != "" {
 		out = append(out, "Price of "+l.Supplier+", "+l.Priced+bill.Age(l.Priced, w.today())+".")
@@ -293,17 +290,6 @@ func (w *writer) note(l bill.Line, needs map[string]string, currency string) []s
 		out = append(out, "! "+caution.Text(l.Caution))
 	}
 	return out
-}
-
-func (w *writer) partName(id string) string {
-	if w.snap.Catalogue != nil {
-		for _, p := range w.snap.Catalogue.Parts {
-			if p.ID == id {
-				return p.Name
-			}
-		}
-	}
-	return id
 }
 
 func (w *writer) totals(b bill.Bill) {
@@ -330,6 +316,8 @@ func (w *writer) totals(b bill.Bill) {
 		w.words("", "What is there already would have cost "+b.Saved.In(b.Currency)+" more.")
 	}
 	w.words("", bill.PriceNote(b, w.today())+" "+bill.Rounding)
+	w.blank()
+	w.words("", b.Says()+" "+b.Upkeep.Says()+" "+b.Losses.Says())
 }
 
 func percent(v float64) string { return q.Percent(v).Show(q.Metric) }

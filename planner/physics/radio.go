@@ -41,6 +41,60 @@ var floorLosses = map[string]float64{"timber": 5, "plasterboard": 5, "brick": 10
 // Link works out whether a radio by the catalogue's name carries between two places. An alarm that runs on a battery needs
 // more to spare. Wired devices are always heard.
 func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) {
+	e := NewEther(p)
+	h, err := e.Hear(a, b, radio, alarm)
+	if err != nil || radio == "wired" {
+		return h, err
+	}
+	h.judge(e.rooms[a.Room], e.rooms[b.Room], radio, System(p))
+	return h, nil
+}
+
+// Ether is a home as its radios see it: for asking about many links, without words.
+type Ether struct {
+	rooms   map[string]model.Room
+	floors  map[int][]model.Room
+	wall    float64 // dB of one wall beyond an ordinary partition
+	floor   float64 // dB of one floor
+	assumed []string
+}
+
+// NewEther gathers what links of a home depend on.
+func NewEther(p *model.Project) *Ether {
+	e := &Ether{rooms: map[string]model.Room{}, floors: map[int][]model.Room{}}
+	for _, r := range p.Rooms {
+		if _, twice := e.rooms[r.ID]; !twice {
+			e.rooms[r.ID] = r
+		}
+		e.floors[r.Floor] = append(e.floors[r.Floor], r)
+	}
+	kind, known := p.Home.Walls.Get()
+	if !known {
+		kind = "concrete"
+		e.assumed = append(e.assumed, "nobody knows what the inner walls are made of, concrete is taken")
+	}
+	loss, ok := site.WallLoss(kind)
+	if !ok {
+		loss, _ = site.WallLoss("concrete")
+	}
+	if e.floor, ok = floorLosses[kind]; !ok {
+		e.floor = floorLosses["concrete"]
+	}
+	e.wall = math.Max(0, loss-site.OrdinaryWall)
+	return e
+}
+
+// WallsKnown tells whether somebody noted what the inner walls are made of.
+func (e *Ether) WallsKnown() bool { return len(e.assumed) == 0 }
+
+// Placed tells whether a room has an outline, without which nothing can be said of its links.
+func (e *Ether) Placed(room string) bool {
+	o := e.rooms[room].Outline
+	return o.Width > 0 && o.Depth > 0
+}
+
+// Hear is Link without its sentence.
+func (e *Ether) Hear(a, b Spot, radio string, alarm bool) (Heard, error) {
 	h := Heard{Least: site.UsualMargin}
 	if alarm {
 		h.Least = site.AlarmMargin
@@ -53,8 +107,8 @@ func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) 
 	if !ok {
 		return h, fmt.Errorf("no figures for a radio %q; there are ble, thread, wifi and zigbee", radio)
 	}
-	ra, okA := p.Room(a.Room)
-	rb, okB := p.Room(b.Room)
+	ra, okA := e.rooms[a.Room]
+	rb, okB := e.rooms[b.Room]
 	if !okA || !okB {
 		return h, fmt.Errorf("no room %q or no room %q in the project", a.Room, b.Room)
 	}
@@ -64,39 +118,38 @@ func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) 
 		h.assume("a room of the two has no outline: 15 m are taken for the way")
 		ax, ay, bx, by = 0, 0, 15, 0
 	}
+	h.Assumed = append(h.Assumed, e.assumed...)
 	h.Metres = math.Max(1, math.Sqrt((ax-bx)*(ax-bx)+(ay-by)*(ay-by)+(az-bz)*(az-bz)))
 	h.Floors = abs(ra.Floor - rb.Floor)
-	h.Walls = crossed(p, ax, ay, ra.Floor, bx, by, rb.Floor)
-	if !placedA || !placedB {
+	if placedA && placedB {
+		h.Walls = e.crossed(ax, ay, ra.Floor, bx, by, rb.Floor)
+	} else {
 		h.Walls = 3
 	}
-	walls, perFloor := h.losses(p)
-	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, farthest), Floors: min(h.Floors, 10), FloorLoss: perFloor, Walls: math.Min(120, walls),
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, farthest), Floors: min(h.Floors, 10), FloorLoss: e.floor, Walls: math.Min(120, e.wall*float64(h.Walls)),
 		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity, FadeMargin: h.Least}.Reckon()
 	if err != nil {
 		return h, err
 	}
 	h.Margin = m
-	h.judge(ra, rb, radio, System(p))
+	h.OK = h.Margin.Spare >= h.Least
 	return h, nil
 }
 
-// losses of the walls on the way beyond ordinary partitions, and of one floor.
-func (h *Heard) losses(p *model.Project) (walls, perFloor float64) {
-	kind, known := p.Home.Walls.Get()
-	if !known {
-		kind = "concrete"
-		h.assume("nobody knows what the inner walls are made of, concrete is taken")
+// Clear is more than a link between two places can have to spare, in dB: its way through the air and the floors alone. It takes
+// no time, and tells the links that are out of the question.
+func (e *Ether) Clear(a, b Spot, radio string) float64 {
+	spec := site.Radios[radio]
+	ra, rb := e.rooms[a.Room], e.rooms[b.Room]
+	ax, ay, az, _ := place(ra, a)
+	bx, by, bz, _ := place(rb, b)
+	d := math.Max(1, math.Sqrt((ax-bx)*(ax-bx)+(ay-by)*(ay-by)+(az-bz)*(az-bz)))
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(d, farthest), Floors: min(abs(ra.Floor-rb.Floor), 10), FloorLoss: e.floor,
+		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity}.Reckon()
+	if err != nil {
+		return math.Inf(1)
 	}
-	loss, ok := site.WallLoss(kind)
-	if !ok {
-		loss, _ = site.WallLoss("concrete")
-	}
-	perFloor, ok = floorLosses[kind]
-	if !ok {
-		perFloor = floorLosses["concrete"]
-	}
-	return math.Max(0, loss-site.OrdinaryWall) * float64(h.Walls), perFloor
+	return m.Spare
 }
 
 func place(r model.Room, s Spot) (x, y, z float64, ok bool) {
@@ -114,25 +167,22 @@ func place(r model.Room, s Spot) (x, y, z float64, ok bool) {
 
 // crossed counts the walls between two points: the changes of room along the straight way, each floor having its equal
 // share of it. Rooms a hand's breadth apart share a wall.
-func crossed(p *model.Project, ax, ay float64, af int, bx, by float64, bf int) int {
+func (e *Ether) crossed(ax, ay float64, af int, bx, by float64, bf int) int {
 	steps := abs(bf - af)
 	share := 1 / float64(steps+1)
 	walls := 0
 	for i := 0; i <= steps; i++ {
 		floor := af + i*sign(bf-af)
-		walls += changes(p, floor, ax, ay, bx-ax, by-ay, float64(i)*share, float64(i+1)*share)
+		walls += changes(e.floors[floor], ax, ay, bx-ax, by-ay, float64(i)*share, float64(i+1)*share)
 	}
 	return walls
 }
 
 // changes of room on one floor while the way goes from t0 to t1 of it.
-func changes(p *model.Project, floor int, x, y, dx, dy, t0, t1 float64) int {
+func changes(rooms []model.Room, x, y, dx, dy, t0, t1 float64) int {
 	type stay struct{ in, out float64 }
 	var stays []stay
-	for _, r := range p.Rooms {
-		if r.Floor != floor {
-			continue
-		}
+	for _, r := range rooms {
 		o := r.Outline
 		in, out := t0, t1
 		if !clip(x, dx, float64(o.X), float64(o.X+o.Width), &in, &out) || !clip(y, dy, float64(o.Y), float64(o.Y+o.Depth), &in, &out) {
@@ -168,7 +218,6 @@ func clip(from, d, low, high float64, in, out *float64) bool {
 }
 
 func (h *Heard) judge(a, b model.Room, radio string, u q.System) {
-	h.OK = h.Margin.Spare >= h.Least
 	way := fmt.Sprintf("%s from %s to %s", q.Length(h.Metres).Show(u), the(a), the(b))
 	if a.ID == b.ID {
 		way = fmt.Sprintf("%s inside %s", q.Length(h.Metres).Show(u), the(a))

@@ -105,6 +105,7 @@ func (a *Again) solve(ctx context.Context, p *model.Project, ns []needs.Need) (*
 	}
 	h := newHome(ctx, a.sh, a.hosts, gs, ns, a.rules)
 	h.wish = a.wish
+	h.router = newRouter(h, newNet(p))
 	plan, err := h.cheapest()
 	return h, plan, err
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/bits"
+	"slices"
 	"sort"
 
 	"example.org/roombrief/planner/needs"
@@ -29,6 +30,8 @@ type home struct {
 	short  bool         // no controllers hold the home
 	served int          // needs that something serves
 	wish
+	router *router // nil where nobody knows where controllers are
+	routed *routed // the choice with its routes
 }
 
 // solution is a choice for the whole home, before tax.
@@ -322,14 +325,14 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 	}
 	cost = cutoff
 	for _, beyond := range []bool{false, true} {
-		if !beyond && len(c.hosts.places) == 0 || beyond && c.hosts.least(c.weights)-c.money*worth(c.hosts.owned) >= cost {
+		if !beyond && (len(c.hosts.places) == 0 || c.hosts.more()) || beyond && c.hosts.least(c.weights)-c.money*worth(c.hosts.owned) >= cost {
 			continue
 		}
 		classes := append([]class(nil), groups...)
 		seats := [][]*setup{}
 		for _, g := range c.hosts.places {
 			list := c.hosts.trimmed(g.setups, g.except, most, c.rules, c.weights)
-			classes = append(classes, c.hostClass(list, len(g.places), !beyond, bound))
+			classes = append(classes, c.hostClass(list, len(g.places), !beyond && !g.taken, bound))
 			seats = append(seats, list)
 		}
 		if beyond {
@@ -422,6 +425,16 @@ func (o *option) takes(t, bound toll) {
 // cheapest chooses for the home as it is. When no controllers that may be used here hold it, the parts are
 // still planned, and short says so.
 func (h *home) cheapest() (solution, error) {
+	if h.router != nil {
+		k, ok, err := h.router.choose(h.hosts, h.fronts())
+		if err != nil || ok {
+			h.routed = k
+			if ok {
+				return k.solution, nil
+			}
+			return solution{}, err
+		}
+	}
 	d := h.decider(h.hosts)
 	s, ok, err := d.best(h.items)
 	if err == nil && !ok {
@@ -438,4 +451,18 @@ func (h *home) cheapest() (solution, error) {
 		d.hosts[0].chooser(d, w).value(&s, h.items)
 	}
 	return s, err
+}
+
+// fronts are those of the groups.
+func (h *home) fronts() []*front {
+	all := make([]*front, len(h.groups))
+	for g := range h.groups {
+		all[g] = h.groups[g].front
+	}
+	return all
+}
+
+// more reports whether a controller has to be there besides those in named places.
+func (h *hosts) more() bool {
+	return slices.ContainsFunc(h.places, func(g placeGroup) bool { return g.beyond })
 }

@@ -14,6 +14,10 @@ import (
 type front struct {
 	points []point
 	inputs coverInputs // to do it again with a part forbidden
+
+	all     *front            // with what matters to radios told apart; see wide
+	limited map[limit]*front  // see under
+	dearer  [radios]*dearness // see least
 }
 
 // point is one way to cover a group.
@@ -25,6 +29,7 @@ type point struct {
 	inBox  int
 	offers []*offer
 	spacer *article // for the switch box
+	air
 }
 
 // offer is one article at work, and how many spots of each type it covers.
@@ -38,6 +43,7 @@ type offer struct {
 	pieces int
 	slots  slots
 	inBox  int
+	air
 }
 
 // coverInputs is all that the ways to cover a group depend on.
@@ -49,6 +55,7 @@ type coverInputs struct {
 	servings [][][]serving // by spacer and type
 	ban      *article
 	minds    [tolls]bool // tolls that count
+	wide     bool        // what matters to radios counts
 }
 
 // newFront finds every way to cover a group, for each spacer that may deepen its box. Each spot is served
@@ -128,7 +135,7 @@ func (in *coverInputs) yield() {
 func (in *coverInputs) ways() []point {
 	var all []point
 	for i, spacer := range in.spacers {
-		base := point{spacer: spacer}
+		base := point{spacer: spacer, air: air{wide: in.wide}}
 		if spacer != nil {
 			base.cost, base.count, base.slots = spacer.cost, spacer.count, spacer.slots
 			base.toll = spacer.toll.minded(in.minds)
@@ -194,7 +201,7 @@ func (in *coverInputs) cover(offers []*offer, base point) []point {
 					continue
 				}
 				fronts[left] = keep(fronts[left], point{p.cost + o.price, p.toll.plus(o.toll, 1), p.count + o.pieces, p.slots.plus(o.slots, 1),
-					p.inBox + o.inBox, append(slices.Clip(p.offers), o), p.spacer})
+					p.inBox + o.inBox, append(slices.Clip(p.offers), o), p.spacer, p.air.and(o.air)})
 			}
 		}
 	}
@@ -218,12 +225,12 @@ func keep(front []point, p point) []point {
 }
 
 // beats reports whether a makes b pointless: no dearer, no more of the tolls that count, no more slots, no more of the
-// box, and the tie rule in its favour where all are equal.
+// box, no worse on the air where that counts, and the tie rule in its favour where all are equal.
 func beats(a, b *point) bool {
-	if a.cost > b.cost || a.inBox > b.inBox || !a.toll.within(b.toll) || !a.slots.within(b.slots) {
+	if a.cost > b.cost || a.inBox > b.inBox || !a.toll.within(b.toll) || !a.slots.within(b.slots) || !a.air.serves(b.air) {
 		return false
 	}
-	if a.cost == b.cost && a.toll == b.toll && a.slots == b.slots && a.inBox == b.inBox {
+	if a.cost == b.cost && a.toll == b.toll && a.slots == b.slots && a.inBox == b.inBox && a.air == b.air {
 		return !better(b, a)
 	}
 	return true
@@ -288,7 +295,7 @@ func unbeaten(all []*offer) []*offer {
 		if best[key] == nil {
 			order = append(order, key)
 		}
-		best[key] = keep(best[key], point{cost: o.price, toll: o.toll, count: o.pieces, slots: o.slots, inBox: o.inBox, offers: []*offer{o}})
+		best[key] = keep(best[key], point{cost: o.price, toll: o.toll, count: o.pieces, slots: o.slots, inBox: o.inBox, offers: []*offer{o}, air: o.air})
 	}
 	var kept []*offer
 	for _, key := range order {
@@ -365,5 +372,6 @@ func (in *coverInputs) offer(a *article, vs []*serving, covers []int) *offer {
 		o.inBox = o.n
 	}
 	o.toll = in.tollOf(o)
+	o.air = in.airOf(o)
 	return o
 }

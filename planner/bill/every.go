@@ -21,6 +21,9 @@ func (a *sum) beats(b *sum) bool {
 // whatever they are part of, the other makes a better whole. It reports whether it went through.
 func (t *trader) every() (bool, error) {
 	h := t.d.h
+	if h.router != nil {
+		return false, nil // what is in reach depends on all groups at once
+	}
 	for _, set := range t.d.hosts {
 		if len(set.hosts.owned) > 0 || !set.hosts.all(func(s *setup) bool { return s.toll == toll{} }) {
 			return false, nil
@@ -81,7 +84,7 @@ func (t *trader) host(s sum) error {
 			return err
 		}
 		if hp.ok {
-			t.add(solution{money: s.money + hp.cost, toll: s.toll.plus(set.extra, 1), picks: picks, hosted: hp}, Worth{})
+			t.add(traded{solution: solution{money: s.money + hp.cost, toll: s.toll.plus(set.extra, 1), picks: picks, hosted: hp}})
 		}
 	}
 	return nil

@@ -31,6 +31,8 @@ type placeGroup struct {
 	except map[string]string
 	places []model.Controller
 	setups []*setup // that may sit there
+	taken  bool     // never empty
+	beyond bool     // no named place, but one more once all of those are taken
 }
 
 // hosts is every controller that the home may have, and where.
@@ -156,6 +158,9 @@ func (h *hosts) least(w weights) Money {
 	}
 	sum := cheapest(h.free)
 	for _, g := range h.places {
+		if g.beyond {
+			sum -= cheapest(h.free) // that is the one more
+		}
 		sum += cheapest(g.setups) * Money(len(g.places))
 	}
 	return sum

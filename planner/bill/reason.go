@@ -62,9 +62,12 @@ func (w *writer) reasons() error {
 		}
 		e.runnerUp(next, w.h.sh.owned)
 		e.RunnerUse = next.uses(w, e)
-		if e.host {
+		switch {
+		case e.repeater:
+			e.Reason = e.there() + e.carries
+		case e.host:
 			e.Reason = e.there() + w.whyHost(e)
-		} else {
+		default:
 			e.Reason = e.there() + w.why(e)
 		}
 	}
@@ -148,6 +151,9 @@ func (w *writer) why(e *entry) string {
 		return w.h.winner() + what + "."
 	}
 	pt, first := w.taken[e.uses[0].group], &g.front.points[0]
+	if reach := w.whyReach(e.uses[0].group); reach != "" {
+		return "Cheapest for the home as a whole that " + what + ": " + reach + "."
+	}
 	if other := first.doing(o); pt.cost > first.cost && other != nil && other != e.article {
 		return fmt.Sprintf("Cheapest for the home as a whole that %s: by itself the %s would cost less, but more in controllers.",
 			what, lower(other.Name))
@@ -220,6 +226,11 @@ func (w *writer) whyHost(e *entry) string {
 	var on slots
 	for _, t := range w.taken {
 		on = on.plus(t.slots, 1)
+	}
+	if w.h.routed != nil {
+		for _, a := range w.h.routed.added {
+			on[a.radio]++
+		}
 	}
 	var parts []string
 	for r, n := range on {
@@ -302,6 +313,7 @@ func (w *writer) unmet() {
 		u.Reason, u.Remedy = w.whyNot(sp.spot, t.near)
 		w.bill.Unmet = append(w.bill.Unmet, u)
 	}
+	w.outOfReach()
 }
 
 func (w *writer) whyNot(sp spot, near []refusal) (reason, remedy string) {

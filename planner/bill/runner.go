@@ -32,6 +32,12 @@ func newRunners(w *writer) *runners {
 
 // after gives the next best part for a line and what the bill would cost more with it, before tax.
 func (r *runners) after(e *entry) (answer, error) {
+	if k := r.w.h.routed; k != nil && len(r.w.h.groups) <= routedRunners && k.open < 0 {
+		return r.routed(e)
+	}
+	if e.repeater {
+		return answer{}, nil
+	}
 	if e.host {
 		return r.afterHost(e)
 	}
@@ -112,6 +118,9 @@ func (a answer) uses(w *writer, e *entry) map[string]string {
 // against compares another choice for the home with the one that was taken.
 func (r *runners) against(next *article, s solution, items []item) answer {
 	now := &r.w.sol
+	if k := r.w.h.routed; k != nil {
+		now = k.free // of two homes chosen without looking at reach
+	}
 	return answer{next: next, more: s.money - now.money, toll: s.toll.plus(now.toll, -1),
 		n: s.bought(next, items) - now.bought(next, r.w.h.items)}
 }

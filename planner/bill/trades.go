@@ -63,7 +63,7 @@ func TradeOffs(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns
 	t := &trader{d: h.decider(h.hosts), left: effort, found: map[mark]traded{}, best: map[Aim]mark{}}
 	out := Trades{Currency: h.sh.currency, Trades: []Trade{}}
 	if h.short {
-		t.add(cheapest, Worth{})
+		t.add(traded{solution: cheapest})
 	} else if err = t.search(); err == nil {
 		out.Complete, err = t.every()
 	}
@@ -84,26 +84,42 @@ type trader struct {
 // traded is a choice with a worth that leads to it.
 type traded struct {
 	solution
-	worth Worth
+	worth  Worth
+	routed *routed
 }
 
-func (t *trader) add(s solution, w Worth) mark {
+func (t *trader) add(s traded) mark {
 	m := mark{s.money, s.toll}
 	if old, ok := t.found[m]; !ok || old.worth == (Worth{}) {
-		t.found[m] = traded{s, w}
+		t.found[m] = s
 	}
 	return m
+}
+
+// choose finds the bill that is best by an aim or at a worth, with its routes where devices have to be in reach.
+func (t *trader) choose(aim Aim, w Worth) (traded, bool, error) {
+	h := t.d.h
+	if h.router == nil {
+		s, ok, err := t.d.bestFor(aim, w, h.items)
+		return traded{s, w, nil}, ok, err
+	}
+	h.router.aim, h.router.worth = aim, w
+	k, ok, err := h.router.choose(h.hosts, h.fronts())
+	if err != nil || !ok {
+		return traded{}, ok, err
+	}
+	return traded{k.solution, w, k}, true, nil
 }
 
 // search starts from the bills that are best by an aim and looks under the plane through them.
 func (t *trader) search() error {
 	var corners []mark
 	for _, aim := range Aims {
-		s, ok, err := t.d.bestFor(aim, Worth{}, t.d.h.items)
+		s, ok, err := t.choose(aim, Worth{})
 		if err != nil || !ok {
 			return err
 		}
-		m := t.add(s, Worth{})
+		m := t.add(s)
 		t.best[aim] = m
 		corners = append(corners, m)
 	}
@@ -116,11 +132,11 @@ func (t *trader) search() error {
 			continue
 		}
 		t.left--
-		s, ok, err := t.d.bestFor(Cost, w, t.d.h.items)
+		s, ok, err := t.choose(Cost, w)
 		if err != nil || !ok {
 			return err
 		}
-		m := t.add(s, w)
+		m := t.add(s)
 		if m == now[0] || m == now[1] || m == now[2] {
 			continue
 		}
@@ -201,6 +217,7 @@ func (t *trader) unbeaten() (all []mark) {
 func (t *trader) written(p *model.Project) ([]Trade, error) {
 	out := []Trade{}
 	for _, m := range t.unbeaten() {
+		t.d.h.routed = t.found[m].routed
 		b, err := written(t.d.h, p, t.found[m].solution, false)
 		if err != nil {
 			return nil, err

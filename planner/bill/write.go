@@ -24,14 +24,16 @@ type writer struct {
 type entry struct {
 	Line
 	*article
-	first int // order of the first need
-	main  bool
-	role  role
-	for_  *article      // what it comes with
-	uses  []use         // of a main part
-	host  bool          // a controller or an adapter
-	asked []string      // needs for a controller itself, on the first controller's line
-	spots map[int]*spot // covered, by order
+	first    int // order of the first need
+	main     bool
+	role     role
+	for_     *article      // what it comes with
+	uses     []use         // of a main part
+	host     bool          // a controller or an adapter
+	repeater bool          // for reach alone
+	carries  string        // what, and by how many dB
+	asked    []string      // needs for a controller itself, on the first controller's line
+	spots    map[int]*spot // covered, by order
 }
 
 // use is one offer of a group's chosen way.
@@ -65,6 +67,7 @@ func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 		w.addGroup(g)
 	}
 	w.addHosts()
+	w.addRepeaters()
 	w.sortLines()
 	for _, e := range w.lines {
 		e.Covers = e.covers()
@@ -81,22 +84,13 @@ func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 	return w.bill, nil
 }
 
-// deal gives each group its way: within an item the earlier group gets the cheaper one.
+// deal gives each group its way.
 func (w *writer) deal() {
-	left := make([][]int, len(w.sol.picks))
-	for i, p := range w.sol.picks {
-		left[i] = append([]int(nil), p...)
+	if w.h.routed != nil {
+		w.taken = w.h.routed.taken
+		return
 	}
-	w.taken = make([]*point, len(w.h.groups))
-	for g, i := range w.h.itemOf {
-		for k, n := range left[i] {
-			if n > 0 {
-				left[i][k]--
-				w.taken[g] = &w.h.items[i].front.points[k]
-				break
-			}
-		}
-	}
+	w.taken = dealt(w.sol.picks, w.h.items, w.h.itemOf)
 }
 
 func (w *writer) addGroup(g int) {
@@ -190,8 +184,12 @@ func (w *writer) add(room string, a *article, n int, as role, with *article, cov
 
 // addHosts puts controllers in their places.
 func (w *writer) addHosts() {
-	next := make([]int, len(w.h.hosts.places))
-	unnamed := 0
+	places := w.h.hosts.places
+	if w.h.routed != nil {
+		places = w.h.routed.hosts.places
+	}
+	next := make([]int, len(places))
+	nameless := 0
 	var asked []string
 	for _, n := range w.h.asked {
 		asked = append(asked, n.ID)
@@ -200,12 +198,13 @@ func (w *writer) addHosts() {
 		for i := 0; i < s.count; i++ {
 			d := Device{Part: s.ID, Covers: []string{}}
 			if s.group >= 0 {
-				place := w.h.hosts.places[s.group].places[next[s.group]]
+				place := places[s.group].places[next[s.group]]
 				next[s.group]++
 				d.ID, d.Room = place.ID, place.Room
-			} else {
-				unnamed++
-				d.ID = "controller-" + itoa(unnamed)
+			}
+			if d.ID == "" {
+				nameless++
+				d.ID = "controller-" + itoa(nameless)
 			}
 			if asked != nil {
 				d.Covers = asked // the first controller answers for all

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -9,6 +10,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/papers"
 	"example.org/roombrief/tui/page"
 )
@@ -44,7 +47,11 @@ func (r *root) export(dir string) tea.Cmd {
 		}
 	}
 	put := r.o.writePapers
-	return safely(func() tea.Msg {
+	var quote tea.Cmd
+	if only == "" {
+		quote = r.quote(dir, p, shelf, plan, o)
+	}
+	return tea.Batch(quote, safely(func() tea.Msg {
 		all, err := papers.All(p, shelf, plan, o)
 		if only != "" {
 			all = slices.DeleteFunc(all, func(x papers.Paper) bool { return x.Name != only })
@@ -53,6 +60,33 @@ func (r *root) export(dir string) tea.Cmd {
 			err = put(dir, all)
 		}
 		return exported{dir: dir, count: len(all), only: only, err: err}
+	}))
+}
+
+// quote plans the options of the quote and writes its paper after the others, which don't wait for it. Papers that are asked for again
+// end the planning for those before.
+func (r *root) quote(dir string, p *model.Project, shelf *catalogue.Catalogue, plan planner.Plan, o papers.Options) tea.Cmd {
+	if r.quoteStop != nil {
+		r.quoteStop()
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	r.quoteStop = cancel
+	put := r.o.writePapers
+	return safely(func() tea.Msg {
+		defer cancel()
+		q, err := planner.MakeQuote(ctx, p, shelf, plan.Bill)
+		if ctx.Err() != nil {
+			return nil
+		}
+		o.Quote, o.Proved, o.Open = &q, nil, nil
+		var all []papers.Paper
+		if err == nil {
+			all, err = papers.All(p, shelf, plan, o)
+		}
+		if err == nil {
+			err = put(dir, slices.DeleteFunc(all, func(x papers.Paper) bool { return x.Name != papers.QuoteName }))
+		}
+		return exported{dir: dir, count: 1, only: papers.QuoteName, err: err}
 	})
 }
 
@@ -62,7 +96,10 @@ func (r *root) afterExport(m exported) {
 		return
 	}
 	r.said = page.Say{Text: fmt.Sprintf("%d papers are in %s.", m.count, m.dir)}
-	if m.only != "" {
+	switch m.only {
+	case papers.QuoteName:
+		r.said.Text = fmt.Sprintf("The options of the quote are planned; %s is in %s too.", m.only, m.dir)
+	case papers.Promises:
 		r.said.Text = fmt.Sprintf("The promises are proved; %s is in %s too.", m.only, m.dir)
 	}
 }

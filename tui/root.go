@@ -45,7 +45,8 @@ type root struct {
 	mends     mending
 	open      weighing
 	trades    trading
-	papersTo  *string // papers to write once the plan is ready
+	papersTo  *string            // papers to write once the plan is ready
+	quoteStop context.CancelFunc // of the quote that is on its way
 	quitting  bool
 	fault     error // a mistake of the program's own
 	lastFault error // why the last save of all failed

@@ -13,7 +13,7 @@ import (
 )
 
 func billCommand(p process) *cobra.Command {
-	var asJSON, unknown, trades bool
+	var asJSON, unknown, trades, quote bool
 	var aim string
 	c := &cobra.Command{
 		Use:   "bill FILE",
@@ -23,6 +23,10 @@ briefs ask, each line with its reason and the next best part.
 
 With --trade-offs it prints instead the bills of which none beats another in money,
 upkeep and losses at once, as a table and a picture.
+
+With --quote it prints what the household is shown: what each room comes to, and what it
+may leave out or have otherwise, each with the difference that planning anew gives. The
+same as a page to print: roombrief handover FILE -o DIR --quote.
 
 With --aim the bill is the best at something else first, and then the cheapest: upkeep
 is the least time a year for cells and worn parts; resilience the fewest needs lost
@@ -37,6 +41,7 @@ something hangs on an answer.`,
   roombrief bill alder-row.yaml --aim upkeep
   roombrief bill alder-row.yaml --open
   roombrief bill alder-row.yaml --trade-offs
+  roombrief bill alder-row.yaml --quote
   roombrief bill alder-row.yaml --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -61,7 +66,9 @@ something hangs on an answer.`,
 			if err != nil {
 				return err
 			}
-			if asJSON {
+			if quote {
+				err = printQuote(c, p, args[0], doc, plan, asJSON)
+			} else if asJSON {
 				err = printJSON(p.out, plan.Bill)
 			} else {
 				_, err = fmt.Fprint(p.out, bill.TextOn(plan.Bill, widthOf(p), func(id string) string {
@@ -83,7 +90,10 @@ something hangs on an answer.`,
 	words(c, "aim", "cost", "upkeep", "resilience")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.Flags().BoolVar(&unknown, "open", false, "price every unknown fact and parked question instead")
+	c.Flags().BoolVar(&quote, "quote", false, "print what the household is shown: rooms, and options with their differences")
 	c.MarkFlagsMutuallyExclusive("aim", "trade-offs")
+	c.MarkFlagsMutuallyExclusive("quote", "trade-offs")
+	c.MarkFlagsMutuallyExclusive("quote", "open")
 	c.MarkFlagsMutuallyExclusive("open", "trade-offs")
 	return c
 }

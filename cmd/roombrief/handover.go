@@ -22,11 +22,12 @@ import (
 
 func handoverCommand(p process) *cobra.Command {
 	var folder string
-	var promises bool
+	var promises, quote bool
 	c := &cobra.Command{
 		Use:   "handover FILE -o DIR",
 		Short: "Write the papers: shopping list, rule sheet, household page",
 		Example: `  roombrief handover alder-row.yaml -o papers
+  roombrief handover alder-row.yaml -o papers --quote
   SOURCE_DATE_EPOCH=0 roombrief handover alder-row.yaml -o papers   the same bytes every time`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -50,6 +51,11 @@ func handoverCommand(p process) *cobra.Command {
 			if o.Open, err = open.All(c.Context(), doc, shelf, open.Options{NoProof: !promises}); err != nil {
 				return status{badCall, err}
 			}
+			if quote {
+				if o.Quote, err = quoteOf(c.Context(), args[0], doc, plan); err != nil {
+					return err
+				}
+			}
 			all, err := papers.All(doc.Project(), fixtures.Catalogue(), plan, o)
 			if err != nil {
 				return err
@@ -72,6 +78,7 @@ func handoverCommand(p process) *cobra.Command {
 		},
 	}
 	c.Flags().StringVarP(&folder, "output", "o", "", "folder for the papers, made when absent")
+	c.Flags().BoolVar(&quote, "quote", false, "plan what the household may leave out or have otherwise, and write the quote too; takes longer")
 	c.Flags().BoolVar(&promises, "promises", false, "prove the promises first, and write their paper too; takes longer")
 	return c
 }

@@ -135,12 +135,12 @@ func (t *text) totals() {
 	}
 	t.sum(parts, b.Parts, " ")
 	t.sum(fmt.Sprintf("Labour, %s at %s an hour", Hours(b.Minutes), b.Terms.Labour.In(b.Currency)), b.Labour, " ")
-	t.sum("Tax, "+trimmedPercent(b.Terms.Tax), b.Tax, " ")
+	t.sum("Tax, "+Percent(b.Terms.Tax), b.Tax, " ")
 	t.sum("Total in "+b.Currency, b.Total, " ")
 	t.line("")
 	said := PriceNote(b, t.today)
 	if b.Terms.Markup > 0 {
-		said += " Parts include a markup of " + trimmedPercent(b.Terms.Markup) + "."
+		said += " Parts include a markup of " + Percent(b.Terms.Markup) + "."
 	}
 	t.wrapped(strings.TrimSpace(said+" "+Rounding), "")
 	t.line("")
@@ -150,7 +150,8 @@ func (t *text) totals() {
 // Rounding says what the amounts of a bill are and where they are rounded.
 const Rounding = "Amounts are before tax, parts and work together. Rounded, halves up, are the price of one part, the work on one, and the tax once."
 
-func trimmedPercent(p float64) string {
+// Percent is a percentage for people: 20 %.
+func Percent(p float64) string {
 	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", p), "0"), ".") + " %"
 }
 

@@ -23,7 +23,8 @@ type Options struct {
 	Program string     // name and version of the program, printed small
 	Proved  []Proved   // verdicts by room, in the order in which they are printed; nil leaves their paper out
 
-	Open *open.Points // what hangs on what nobody knows; nil leaves its paper out, and so does nothing that is open
+	Open  *open.Points   // what hangs on what nobody knows; nil leaves its paper out, and so does nothing that is open
+	Quote *planner.Quote // what the household is shown before it says yes; nil leaves the paper out
 }
 
 // source is what every paper is written from.
@@ -59,6 +60,13 @@ func All(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, o Options)
 	}
 	if x := o.Open; x != nil && len(x.Looks)+len(x.Idle) > 0 {
 		out = append(out, Paper{OpenPoints, "whoever goes to the house before anything is bought", s.openSheet()})
+	}
+	if o.Quote != nil {
+		quote, err := s.quotePaper()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Paper{QuoteName, "the household, before it says yes", quote})
 	}
 	return append(out, Paper{"household.html", "the household", page}), nil
 }

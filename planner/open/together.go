@@ -42,9 +42,9 @@ func (w *Weighing) near(x, y *weighed) bool {
 
 // pair plans two points together and keeps what they come to beyond the sum of both.
 func (w *Weighing) pair(ctx context.Context, x, y *weighed) error {
-	xs, ys := all(x), all(y)
-	if !w.near(x, y) {
-		xs, ys = w.kinds(x), w.kinds(y)
+	xs, ys, plan := all(x), all(y), w.world
+	if !w.near(x, y) { // what both make of their boxes has not been planned before
+		xs, ys, plan = w.kinds(x), w.kinds(y), w.anew
 		if w.far += len(xs) * len(ys); w.far > w.o.Combos {
 			w.tried.Skip++
 			return nil
@@ -60,7 +60,7 @@ func (w *Weighing) pair(ctx context.Context, x, y *weighed) error {
 	best := [2]int{-1, -1}
 	for i, a := range xs {
 		for j, b := range ys {
-			_, d, err := w.world(ctx, with(with(w.project, *x.fact, x.values[a].is), *y.fact, y.values[b].is), room)
+			_, d, err := plan(ctx, with(with(w.project, *x.fact, x.values[a].is), *y.fact, y.values[b].is), room)
 			if err != nil {
 				return err
 			}

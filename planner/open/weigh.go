@@ -140,20 +140,29 @@ func (w *Weighing) world(ctx context.Context, p *model.Project, room string) (*p
 	if known, ok := w.known[key]; ok && comparable {
 		return known.plan, known, nil
 	}
+	x, a, err := w.anew(ctx, p, room)
+	if err != nil {
+		return nil, Answer{}, err
+	}
+	x.ways = ways
+	if comparable && w.base != nil {
+		w.known[key] = a
+	}
+	return x, a, nil
+}
+
+// anew plans the home with some fact otherwise, whatever has been planned before.
+func (w *Weighing) anew(ctx context.Context, p *model.Project, room string) (*planned, Answer, error) {
 	made, err := w.again.Make(ctx, p)
 	if err != nil {
 		return nil, Answer{}, err
 	}
-	x := &planned{project: p, plan: made, ways: ways}
 	w.tried.Plans++
+	x := &planned{project: p, plan: made}
 	if w.base == nil {
 		return x, Answer{}, nil
 	}
-	a := w.differs(x, room)
-	if comparable {
-		w.known[key] = a
-	}
-	return x, a, nil
+	return x, w.differs(x, room), nil
 }
 
 // price plans each answer to a point.

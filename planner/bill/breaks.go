@@ -12,7 +12,7 @@ import (
 func (a *Again) BoxDepths() []q.Length {
 	depths := a.sh.filledFrom()
 	for _, x := range a.sh.articles {
-		if x.Place == "box" && x.Depth > 0 {
+		if x.Place == "box" && x.Depth > 0 && x.lacks == "" && a.sh.forMains(x) { // others fit no box here
 			depths = append(depths, x.takes())
 		}
 	}
@@ -28,11 +28,11 @@ func (a *Again) BoxDepths() []q.Length {
 	return distinct(out)
 }
 
-// PipeSizes are the sizes of pipe that a valve of the shelf is made for.
+// PipeSizes are the sizes of pipe that a valve of the shelf is made for, and can be had for here.
 func (a *Again) PipeSizes() []q.Length {
 	var out []q.Length
 	for _, x := range a.sh.articles {
-		if does(x.Part, catalogue.ShutWater) && x.Pipe > 0 {
+		if does(x.Part, catalogue.ShutWater) && x.Pipe > 0 && x.lacks == "" && a.sh.forMains(x) {
 			out = append(out, x.Pipe)
 		}
 	}

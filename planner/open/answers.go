@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -101,12 +102,20 @@ func (w *Weighing) sizes(f fact, made []q.Length) []value {
 	var all []value
 	other := q.Length(0.1)
 	for _, s := range made {
-		all = append(all, value{s, w.length(s)})
+		all = append(all, value{s, w.size(s)})
 		if other-s < 0.002 && s-other < 0.002 {
 			other = s + 0.01
 		}
 	}
 	return append(all, value{other, "any other size"})
+}
+
+// size of a pipe, as it is called.
+func (w *Weighing) size(l q.Length) string {
+	if w.units == q.US {
+		return strconv.FormatFloat(math.Round(float64(l)/0.0254*1000)/1000, 'f', -1, 64) + " in"
+	}
+	return strconv.FormatFloat(math.Round(float64(l)*10000)/10, 'f', -1, 64) + " mm"
 }
 
 // airflows are those at which a room's air is dry in time: nothing else hangs on a fan's airflow.

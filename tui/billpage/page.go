@@ -9,6 +9,7 @@ import (
 
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
@@ -28,6 +29,7 @@ type Page struct {
 // drawn is what the rows were made from; while it stays, so do they.
 type drawn struct {
 	plan  *planner.Plan
+	open  *open.Points
 	fault error
 	inner int
 	busy  bool
@@ -58,7 +60,7 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Plan, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning, p.trades, p.snap.Trades}
+	now := drawn{p.snap.Plan, p.snap.Open, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning, p.trades, p.snap.Trades}
 	if p.drawn == now {
 		return
 	}

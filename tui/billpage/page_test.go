@@ -10,6 +10,7 @@ import (
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/draw/trial"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
@@ -208,5 +209,21 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		d.Press("down")
 		d.Page.View()
+	}
+}
+
+// What is taken for granted says what hangs on it, once that is known.
+func TestAssumedSaysItsPrice(t *testing.T) {
+	s := cottage(t)
+	d := trial.Sit(t, New(), s, 116, 40)
+	d.Press("home", "down")
+	if strings.Contains(d.Seen(), "saves") {
+		t.Fatal("it says a price before one is known")
+	}
+	s.Open = &open.Points{Currency: "GBP", Looks: []open.Look{{Points: []open.Priced{{Point: open.Point{At: "shower-room/switches/box-1/neutral"},
+		Answers: []open.Answer{{Words: "a neutral", More: -1654}, {Words: "no neutral"}}}}}}}
+	d.Page.Show(s)
+	if !strings.Contains(d.Seen(), "A neutral saves 16.54 GBP;") {
+		t.Errorf("got:\n%s", d.Seen())
 	}
 }

@@ -101,7 +101,11 @@ func (w *writer) assumed(b bill.Bill) {
 	}
 	w.heading("Taken for granted until somebody looks")
 	for _, a := range b.Assumed {
-		note := []string{"Not known: " + a.Asked + ". Planned as: " + a.As + ".", "Enter goes to the line where the answer belongs."}
+		note := []string{"Not known: " + a.Asked + ". Planned as: " + a.As + "."}
+		if x, ok := w.snap.Open.Of(strings.TrimPrefix(a.At, "rooms/")); ok {
+			note = append(note, x.Says(w.snap.Open.Currency))
+		}
+		note = append(note, "Enter goes to the line where the answer belongs.")
 		w.item(w.sheetAt(a.At), note, draw.Hang(w.snap.Theme.Glyphs.Note+" ", a.Text, w.width)...)
 	}
 }

@@ -301,10 +301,18 @@ func (p *Page) aside() {
 			work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
 		}
 	}
-	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), agreed), number(open, "open point")}
+	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), agreed), number(open, "open point") + ahead(open)}
 	if t := p.snap.Proofs.Tally(); t.All() > 0 {
 		p.leaf.Aside = append(p.leaf.Aside, "promises: "+page.Said(t))
 	}
+}
+
+// ahead says how to see what is open, where something is.
+func ahead(open int) string {
+	if open == 0 {
+		return ""
+	}
+	return ": press 9 for what hangs on them"
 }
 
 func number(n int, what string) string {

@@ -235,10 +235,10 @@ func (o *oracle) solve() {
 	}
 }
 
-func (o *oracle) everyWay() {
+// solveRanks finds the best want of each need that anything serves, and the boxes that may get a spacer.
+func (o *oracle) solveRanks() (boxes []string) {
 	o.rank = make([]int, len(o.ns))
 	any := false
-	var boxes []string
 	o.deeper = map[string]bool{}
 	for _, n := range o.ns {
 		if n.Facts.Lamps > 0 && !o.deeper[shares(n)] {
@@ -260,6 +260,11 @@ func (o *oracle) everyWay() {
 	if !any {
 		o.rules = 0
 	}
+	return boxes
+}
+
+func (o *oracle) everyWay() {
+	boxes := o.solveRanks()
 	away := int64(0)
 	for i := range o.ns {
 		if o.rank[i] >= 0 && !o.inside {

@@ -104,29 +104,32 @@ func randomParts(t *rapid.T, add func(catalogue.Part), radio func(string) string
 }
 
 func randomNeeds(t *rapid.T) (ns []needs.Need) {
-	unsure := rapid.SampledFrom([]model.Fact[bool]{{}, {State: model.Unknown}, model.Know(true), model.Know(true), model.Know(false)})
 	for i := rapid.IntRange(1, 6).Draw(t, "needs"); i > 0; i-- {
-		room := rapid.SampledFrom([]string{"a", "b"}).Draw(t, "room")
-		n := needs.Need{ID: fmt.Sprintf("%s/n%d", room, i), Room: room, Name: "thing"}
-		want := rapid.SampledFrom([]catalogue.Ability{catalogue.SenseMotion, catalogue.SenseHumidity, catalogue.SenseWet,
-			catalogue.SwitchLamp, catalogue.DimLamp, catalogue.SwitchFan}).Draw(t, "want")
-		n.Wants = []catalogue.Ability{want}
-		if want == catalogue.DimLamp {
-			n.Wants = append(n.Wants, catalogue.SwitchLamp)
-		}
-		switch want {
-		case catalogue.SwitchLamp, catalogue.DimLamp, catalogue.SwitchFan:
-			n.Facts = needs.Facts{Box: room + "/box", Gangs: 6, Neutral: unsure.Draw(t, "neutral"), Dimmable: unsure.Draw(t, "dimmable"),
-				Lamps: rapid.IntRange(1, 3).Draw(t, "lamps"), Base: rapid.SampledFrom([]string{"GU10", "E27"}).Draw(t, "base"),
-				Load: q.Power(rapid.IntRange(3, 40).Draw(t, "load"))}
-			if d := rapid.SampledFrom([]float64{0, 0.025, 0.035}).Draw(t, "box depth"); d > 0 {
-				n.Facts.Depth = model.Know(q.Length(d))
-			}
-			if rapid.Bool().Draw(t, "no box") {
-				n.Facts.Box = ""
-			}
-		}
-		ns = append(ns, n)
+		ns = append(ns, randomNeed(t, i, rapid.SampledFrom([]string{"a", "b"}).Draw(t, "room")))
 	}
 	return ns
+}
+
+func randomNeed(t *rapid.T, i int, room string) needs.Need {
+	unsure := rapid.SampledFrom([]model.Fact[bool]{{}, {State: model.Unknown}, model.Know(true), model.Know(true), model.Know(false)})
+	n := needs.Need{ID: fmt.Sprintf("%s/n%d", room, i), Room: room, Name: "thing"}
+	want := rapid.SampledFrom([]catalogue.Ability{catalogue.SenseMotion, catalogue.SenseHumidity, catalogue.SenseWet,
+		catalogue.SwitchLamp, catalogue.DimLamp, catalogue.SwitchFan}).Draw(t, "want")
+	n.Wants = []catalogue.Ability{want}
+	if want == catalogue.DimLamp {
+		n.Wants = append(n.Wants, catalogue.SwitchLamp)
+	}
+	switch want {
+	case catalogue.SwitchLamp, catalogue.DimLamp, catalogue.SwitchFan:
+		n.Facts = needs.Facts{Box: room + "/box", Gangs: 6, Neutral: unsure.Draw(t, "neutral"), Dimmable: unsure.Draw(t, "dimmable"),
+			Lamps: rapid.IntRange(1, 3).Draw(t, "lamps"), Base: rapid.SampledFrom([]string{"GU10", "E27"}).Draw(t, "base"),
+			Load: q.Power(rapid.IntRange(3, 40).Draw(t, "load"))}
+		if d := rapid.SampledFrom([]float64{0, 0.025, 0.035}).Draw(t, "box depth"); d > 0 {
+			n.Facts.Depth = model.Know(q.Length(d))
+		}
+		if rapid.Bool().Draw(t, "no box") {
+			n.Facts.Box = ""
+		}
+	}
+	return n
 }

@@ -80,7 +80,7 @@ func (p *Points) IdleLines(name func(room string) string) []string {
 
 // Basis says what the figures are measured against and what was looked at, so that nobody takes them for more.
 func (p *Points) Basis() []string {
-	first := fmt.Sprintf("Against the plan as it is, %s with tax and at the bill's prices, which takes what nobody knows at its worst.", p.Total.In(p.Currency))
+	first := fmt.Sprintf("Against the plan as it is, %s with tax and at the bill's prices, which takes what nobody knows for the worst that is usual.", p.Total.In(p.Currency))
 	tried := "Each answer was planned by itself, and every two answers of points that touch; not three at once."
 	if p.Tried.Skip > 0 {
 		tried += fmt.Sprintf(" Of the pairs in different boxes %d were left out.", p.Tried.Skip)

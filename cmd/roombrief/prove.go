@@ -63,8 +63,9 @@ type verdictJSON struct {
 }
 
 type storyJSON struct {
-	Begins string      `json:"begins"` // time of day
-	Lines  []lineJSON  `json:"lines"`  // the last one breaks the promise
+	Begins string      `json:"begins"`         // time of day
+	When   string      `json:"when,omitempty"` // of which day of the year the story is, in words, where that matters
+	Lines  []lineJSON  `json:"lines"`          // the last one breaks the promise
 	Broke  string      `json:"broke"`
 	Tracks []trackJSON `json:"tracks"`
 }
@@ -246,7 +247,7 @@ func (j *provedRoomJSON) number(a promises.Assumption) int {
 }
 
 func storyView(s story.Story) *storyJSON {
-	out := &storyJSON{Begins: story.Time(s.Begins), Broke: s.Broke}
+	out := &storyJSON{Begins: story.Time(s.Begins), When: s.When, Broke: s.Broke}
 	for _, l := range s.Lines {
 		out.Lines = append(out.Lines, lineJSON{story.Time(l.Clock), l.At, l.Act, l.Text, append([]string{}, l.Then...)})
 	}
@@ -331,6 +332,9 @@ func (w *prover) story(s story.Story, t theme.Theme) {
 	since := 0
 	for _, l := range s.Lines {
 		since = max(since, len(story.Since(l.At)))
+	}
+	if s.When != "" {
+		fmt.Fprintf(out, "%s\n", hang(strings.Repeat(" ", in), s.When, w.width))
 	}
 	fmt.Fprintln(out)
 	for _, l := range s.Lines {

@@ -24,6 +24,7 @@ type Case struct {
 	real  []*Case // where things are free
 	prog  *rules.Program
 	days  string // the shortest and longest of each stretch of the day, packed; "" where each is as long as on the day itself
+	when  When   // days that it stands for
 }
 
 // Cases are what has to be proved for a promise: each facet, on each sort of day that the year has for it.
@@ -165,6 +166,25 @@ func (c Case) times() []q.DayTime {
 // SunDoubt is by how much two reckonings of a sun time may differ, in seconds.
 const SunDoubt = 10 * 60
 
+// When is the day of a case in which the sun matters, and on how many days of how many the times of day come in the same order. The zero
+// When is any day.
+type When struct {
+	Date  int // day of the year, from 0 on
+	Alike int
+	Of    int
+}
+
+// When says for which days the case stands.
+func (c Case) When() When { return c.when }
+
+// Day is the date in words, "" where it is any day.
+func (w When) Day() string {
+	if w.Of == 0 {
+		return ""
+	}
+	return dayName(w.Date, w.Of)
+}
+
 // byDays gives one case for each order in which the moments of the day come over the year. Within an order
 // each stretch of the day may last from the shortest to the longest that it does on any of those days.
 func (c *Case) byDays() []*Case {
@@ -180,11 +200,12 @@ func (c *Case) byDays() []*Case {
 		day    rules.Day
 		lo, hi []int
 		n      int
+		date   int
 	}
 	found := map[string]*class{}
 	var order []*class
 	at := make([]int, len(times))
-	for _, day := range c.Promise.year {
+	for date, day := range c.Promise.year {
 		if m := c.facet.meet; len(m) == 2 && day.Second(m[0]) != day.Second(m[1]) {
 			continue
 		}
@@ -194,7 +215,7 @@ func (c *Case) byDays() []*Case {
 		key, lengths := orderOf(at)
 		k := found[key]
 		if k == nil {
-			k = &class{lo: slices.Clone(lengths), hi: slices.Clone(lengths), day: day}
+			k = &class{lo: slices.Clone(lengths), hi: slices.Clone(lengths), day: day, date: date}
 			found[key] = k
 			order = append(order, k)
 		}
@@ -207,6 +228,7 @@ func (c *Case) byDays() []*Case {
 	for _, k := range order {
 		one := *c
 		one.Promise.World.Day = k.day
+		one.when = When{Date: k.date, Alike: k.n, Of: len(c.Promise.year)}
 		if k.n > 1 {
 			var b []byte
 			for i := range k.lo {

@@ -28,6 +28,7 @@ type Verdict struct {
 	State   State
 	Story   []Step        // of a broken one: fewest acts, then soonest, and replayed
 	Begins  int           // second of the day at which the story begins
+	When    promises.When // day on which the story goes so, where the day of the year matters
 	Moving  time.Duration // of a broken one: it is kept when whoever is inside moves at least this often; 0 when that doesn't help
 	Why     string        // of an undecided one: what ran out, and how far it got; of a broken one without a story: what is wrong
 	Zones   int           // work done
@@ -130,7 +131,7 @@ func (v Verdict) tell(ix *promises.Index, c promises.Case, a answer) Verdict {
 		v.State, v.Why = Undecided, "a story was found that can't be replayed: "+err.Error()
 		return v
 	}
-	v.Promise, v.Begins = c.Broken(a.tale), a.tale.Second()
+	v.Promise, v.Begins, v.When = c.Broken(a.tale), a.tale.Second(), c.When()
 	for _, l := range c.Lines(a.tale) {
 		v.Story = append(v.Story, Step{At: time.Duration(l.At) * time.Second, Text: l.Text, Act: l.Act})
 	}

@@ -26,6 +26,9 @@ func told(vs []Verdict) []byte {
 		if v.Moving > 0 {
 			fmt.Fprintf(&b, ", kept if whoever is inside moves at least every %s", v.Moving)
 		}
+		if day := v.When.Day(); day != "" {
+			fmt.Fprintf(&b, ", on %d days as on %s", v.When.Alike, day)
+		}
 		if v.Why != "" {
 			fmt.Fprintf(&b, ", %s", v.Why)
 		}

@@ -18,6 +18,7 @@ type Story struct {
 	Lines  []Line // in the order in which things come about; the last one breaks the promise
 	Tracks []Track
 	Broke  string // a sentence: what is wrong now
+	When   string // a sentence: of which day of the year it is, where that matters; otherwise ""
 }
 
 // Line is one thing that comes about.
@@ -56,7 +57,7 @@ func told(v proof.Verdict, p promises.Played) Story {
 			t.ids[e.Wait] = true
 		}
 	}
-	out := Story{Broke: broke(v.Promise.Kind)}
+	out := Story{Broke: broke(v.Promise.Kind), When: When(v)}
 	t.moments = append(t.moments, p.Moments[0])
 	out.Begins = p.Moments[0].State.Clock()
 	for _, m := range p.Moments[1:] {
@@ -79,6 +80,22 @@ func Sentence(v proof.Verdict) string {
 		return upper(f) + ": " + v.Promise.Sentence
 	}
 	return v.Promise.Sentence
+}
+
+// When says of which day of the year a story is, and on how many days the sun and the clock come in the same order. It is "" where every day
+// is alike.
+func When(v proof.Verdict) string {
+	w := v.When
+	switch day := w.Day(); {
+	case day == "":
+		return ""
+	case w.Alike == w.Of:
+		return "The times are those of " + day + "."
+	case w.Alike == 1:
+		return "It is so on one day of the year, " + day + "."
+	default:
+		return fmt.Sprintf("It is so on %d days of the year; the times are those of %s.", w.Alike, day)
+	}
 }
 
 // Since prints seconds as people say them: 45s, 7m15s, 2h.

@@ -140,3 +140,19 @@ func BenchmarkOf(b *testing.B) {
 		}
 	}
 }
+
+func TestTheDayOfTheYearIsSaidWhereItMatters(t *testing.T) {
+	for _, tt := range []struct {
+		when promises.When
+		want string
+	}{
+		{promises.When{}, ""},
+		{promises.When{Date: 0, Alike: 365, Of: 365}, "The times are those of 1 January."},
+		{promises.When{Date: 162, Alike: 23, Of: 365}, "It is so on 23 days of the year; the times are those of 12 June."},
+		{promises.When{Date: 59, Alike: 1, Of: 365}, "It is so on one day of the year, 1 March."},
+	} {
+		if got := When(proof.Verdict{When: tt.when}); got != tt.want {
+			t.Errorf("%+v: %q", tt.when, got)
+		}
+	}
+}

@@ -7,16 +7,16 @@ import (
 
 // damp is what counts as damp air: over the ceiling, and over the house where there is a house to compare with.
 type damp struct {
-	room, house     int // hygrometers, -1 for none
-	ceiling, margin int // percent, and points over the house
-	enough          int // flag: the day's allowance is used up; -1 for none
+	room, house     int   // hygrometers, -1 for none
+	ceiling, margin int   // percent, and points over the house
+	enough          noted // the day's allowance is used up
 }
 
-var noDamp = damp{room: -1, house: -1, enough: -1}
+var noDamp = damp{room: -1, house: -1, enough: noted{-1, -1}}
 
 // wants reports whether the air is a reason to run the fan.
 func (d damp) wants(x *exec) bool {
-	if d.room < 0 || d.enough >= 0 && x.sys.value(x.w, d.enough).On {
+	if d.room < 0 || d.enough.stands(x) {
 		return false
 	}
 	r := x.sys.value(x.w, d.room).Level

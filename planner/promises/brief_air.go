@@ -22,7 +22,7 @@ func (m *maker) dampIn(prog *rules.Program, v model.Ventilation) damp {
 			d.house = number(prog, t.ID)
 		}
 	}
-	d.enough = number(prog, m.r.ID+"/aired-enough")
+	d.enough = noteOf(prog, m.r.ID+"/aired-enough")
 	return d
 }
 
@@ -41,6 +41,14 @@ func (m *maker) dampThings(v model.Ventilation) []string {
 		out = append(out, id)
 	}
 	return out
+}
+
+// dampWaits are the waits that stand for what a controller can't remember of damp air.
+func (m *maker) dampWaits(v model.Ventilation) []string {
+	if id := m.r.ID + "/aired-enough"; v.Ceiling > 0 && len(m.ix.waits[id]) > 0 {
+		return []string{id}
+	}
+	return nil
 }
 
 // longest run that anybody may ask for.
@@ -89,7 +97,7 @@ func (m *maker) air() {
 		m.add(Promise{Goal: "ventilation", Kind: Aired, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry or the %s of the day are used up%s.",
 				m.the(), float64(v.Ceiling), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
-			facets: []facet{{want: want{things: about, free: m.waitsBut("fan-damp", "fan-limit", "fan-back")}, moments: edges, watch: func(prog *rules.Program) watcher {
+			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "damp", "aired-enough")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), latency, back}
 			}}}})
 	}
@@ -106,7 +114,7 @@ func (m *maker) air() {
 		}
 		m.add(Promise{Goal: "ventilation", Kind: Quiet, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("Between %s and %s %s the fan in %s; whoever switches it on at itself has their way.", v.Quiet.From, v.Quiet.To, exceptions(humidity, request), m.the()),
-			facets: []facet{{want: want{things: about}, moments: edges, watch: func(prog *rules.Program) watcher {
+			facets: []facet{{want: want{things: about, waits: m.dampWaits(v)}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return quietHours{m.dampIn(prog, v), numbers(prog, fans), hoursOf(prog, v.Quiet.From, v.Quiet.To), humidity, request, grace}
 			}}}})
 	}
@@ -139,7 +147,7 @@ func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
 		p.facets = append(p.facets, f)
 	}
 	p.Sentence = fmt.Sprintf("The fan in %s stops at most %s after the last reason to run.", m.the(), spanOf(total))
-	p.facets = append(p.facets, facet{want: want{things: about}, watch: func(prog *rules.Program) watcher {
+	p.facets = append(p.facets, facet{want: want{things: about, waits: m.dampWaits(v)}, watch: func(prog *rules.Program) watcher {
 		return notForEver{m.dampIn(prog, v), numbers(prog, fans), use(prog), runs}
 	}})
 	m.add(p)

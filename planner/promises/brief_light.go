@@ -90,7 +90,7 @@ func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
 		Sentence: fmt.Sprintf("Whoever comes into %s has the light of the hour within %s, unless somebody inside has set their own.", m.the(), q.Span(LampLatency)),
 		facets: each(lit, func(id string) facet {
 			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
-				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), number(prog, m.r.ID+"/by-hand"), latency}
+				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), noteOf(prog, m.r.ID+"/by-hand"), latency}
 			}}
 		})})
 }

@@ -224,3 +224,27 @@ func (s *system) ranges(wait int, d int32) []span {
 	}
 	return append(out, span{low, d, int(pose)})
 }
+
+// noted is something that rules remember: a flag, or on a controller without any the wait that stands for it while it runs. -1 is none.
+type noted struct{ flag, wait int }
+
+// noteOf is the note of that name in a program.
+func noteOf(prog *rules.Program, id string) noted {
+	out := noted{number(prog, id), -1}
+	if n, ok := prog.Wait(id); ok {
+		out.wait = n
+	}
+	return out
+}
+
+// stands reports whether it is remembered now.
+func (n noted) stands(x *exec) bool {
+	if n.flag >= 0 && x.sys.value(x.w, n.flag).On {
+		return true
+	}
+	if n.wait < 0 {
+		return false
+	}
+	_, runs := x.sys.prog.Left(x.w.rules, n.wait)
+	return runs
+}

@@ -135,7 +135,7 @@ func (notBlinding) ended(*exec, int16) {}
 type onEntry struct {
 	lamp    int
 	periods []litPeriod
-	manual  int // flag of a level set by hand, -1 for none
+	manual  noted // a level set by hand
 	within  int32
 }
 
@@ -181,7 +181,7 @@ func (o onEntry) after(x *exec) {
 		lit = v.On || o.beside(x.w.rules.Clock())
 	}
 	came := x.w.people > x.before.people
-	own := x.w.seen[0] != 0 || o.manual >= 0 && x.sys.value(x.w, o.manual).On
+	own := x.w.seen[0] != 0 || o.manual.stands(x)
 	switch {
 	case want == 0 || own || lit:
 		x.stop(watchTimer)

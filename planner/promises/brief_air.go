@@ -3,6 +3,7 @@ package promises
 import (
 	"fmt"
 	"maps"
+	"slices"
 
 	"example.org/roombrief/model"
 	q "example.org/roombrief/model/quantity"
@@ -95,7 +96,7 @@ func (m *maker) air() {
 	if len(wet) > 0 {
 		back := seconds(ideal.BackAfter) + latency
 		m.add(Promise{Goal: "ventilation", Kind: Aired, Assumes: m.airAssumed(),
-			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry or the %s of the day are used up%s.",
+			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry, or until it has run for that for %s on end and rests until midnight%s.",
 				m.the(), float64(v.Ceiling), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
 			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "damp", "aired-enough")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), latency, back}
@@ -198,6 +199,13 @@ func (m *maker) airAssumed() []Assumption {
 	}
 }
 
+// hears reports whether some rule acts by a press of a button.
+func (m *maker) hears(button string, p rules.Press) bool {
+	return slices.ContainsFunc(m.ix.sheet.Rules, func(r rules.Rule) bool {
+		return r.Cause.Kind == rules.Pressed && r.Cause.Thing == button && r.Cause.Press == p
+	})
+}
+
 // wishes: one facet for each run that can be asked for.
 func (m *maker) wishes(v model.Ventilation, fans []string, edges []q.DayTime, quiet func(*rules.Program) hours) {
 	var fs []facet
@@ -229,13 +237,17 @@ func (m *maker) wishes(v model.Ventilation, fans []string, edges []q.DayTime, qu
 		}
 		return room == m.r.ID
 	})
+	var unheard *Computed
 	for i := range ids {
 		wish(ids[i], ps[i], runs[i])
+		if !m.hears(ids[i], ps[i]) {
+			unheard = &Computed{Why: fmt.Sprintf("no rule hears the press of the %s that asks for %s", m.name(ids[i]), runs[i])}
+		}
 	}
 	text := "A run of the fan in %s that somebody asks for lasts its full time, whatever else ends meanwhile: %s when switched on at the fan"
 	for _, r := range runs {
 		text += ", " + r.String() + " by button"
 	}
-	m.add(Promise{Goal: "ventilation", Kind: WishKept, Assumes: m.airAssumed(), facets: fs,
+	m.add(Promise{Goal: "ventilation", Kind: WishKept, Assumes: m.airAssumed(), facets: fs, fixed: unheard,
 		Sentence: fmt.Sprintf(text, m.the(), byHand) + outside(len(edges) > 0 && v.Quiet.Except != "request" && v.Quiet.Except != "both") + "."})
 }

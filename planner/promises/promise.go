@@ -4,6 +4,7 @@
 package promises
 
 import (
+	"strings"
 	"time"
 
 	q "example.org/roombrief/model/quantity"
@@ -136,7 +137,11 @@ type Fault struct {
 func (f Fault) String() string {
 	switch f.Kind {
 	case BatteryDead:
-		return "with " + f.Name + " dead or off the radio"
+		name := f.Name
+		if strings.HasPrefix(name, "door ") {
+			name = "the " + name
+		}
+		return "with the sensor for " + name + " dead or off the radio"
 	case DeviceGone:
 		return "with the " + f.Name + " stuck or off the radio"
 	case PowerCut:

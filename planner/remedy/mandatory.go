@@ -93,7 +93,7 @@ func (m *applier) senses(r *model.Room) {
 	without := *m.p
 	without.Choices.Sense = with(m.p.Choices.Sense, r.ID, "motion")
 	m.add(a, func() (bill.Bill, error) {
-		plan, err := planner.Make(m.ctx, &without, m.c)
+		plan, err := planner.NewTrials(m.p, m.c).Make(m.ctx, &without)
 		return plan.Bill, err
 	})
 }
@@ -123,7 +123,11 @@ func (m *applier) heat(r *model.Room) {
 			Why:   "It heats, and must never come on with nobody there."},
 			func() (bill.Bill, error) {
 				home := fitting.NewHome(m.plan.Sheet, func() []rules.Day { return fitting.YearOf(m.p) })
-				return bill.CheapestFor(m.ctx, m.p, m.c, needs, m.plan.Sheet, home.Count)
+				again, err := bill.NewAgain(m.p, m.c, m.plan.Sheet, home.Count)
+				if err != nil {
+					return bill.Bill{}, err
+				}
+				return again.Bill(m.ctx, m.p, needs)
 			})
 	}
 }

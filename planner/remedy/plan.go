@@ -26,10 +26,10 @@ type plan struct {
 }
 
 // maker turns a project into a plan; a test puts wrong rules in here.
-type maker func(context.Context, *model.Project, *catalogue.Catalogue) (planner.Plan, error)
+type maker func(context.Context, *model.Project) (planner.Plan, error)
 
 func newSearch(ctx context.Context, p *model.Project, c *catalogue.Catalogue, room string, e Effort) (*search, error) {
-	s := &search{ctx: ctx, shelf: c, room: room, effort: e, make: planner.Make, cache: e.Cache, options: ideal.Usual(),
+	s := &search{ctx: ctx, room: room, effort: e, make: planner.NewTrials(p, c).Make, cache: e.Cache, options: ideal.Usual(),
 		before: map[string]proof.Verdict{}, moves: Moves(p, c, room)}
 	if s.cache == nil {
 		s.cache = &proof.Cache{}
@@ -42,7 +42,7 @@ func newSearch(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ro
 }
 
 func (s *search) planOf(p *model.Project) (*plan, error) {
-	made, err := s.make(s.ctx, p, s.shelf)
+	made, err := s.make(s.ctx, p)
 	if err != nil {
 		return nil, err
 	}

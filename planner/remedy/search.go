@@ -6,7 +6,6 @@ import (
 	"slices"
 	"sync"
 
-	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/ideal"
@@ -18,7 +17,6 @@ import (
 // search is one search for the remedies of a room.
 type search struct {
 	ctx     context.Context
-	shelf   *catalogue.Catalogue
 	room    string
 	effort  Effort
 	make    maker

@@ -11,7 +11,6 @@ import (
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
-	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/promises"
@@ -66,8 +65,8 @@ func ids(r Remedy) string {
 	return strings.Join(out, " ")
 }
 
-func unlimited(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (planner.Plan, error) {
-	plan, err := planner.Make(ctx, p, c)
+func unlimited(ctx context.Context, p *model.Project) (planner.Plan, error) {
+	plan, err := planner.Make(ctx, p, fixtures.Catalogue())
 	plan.Fitted = plan.Sheet
 	return plan, err
 }
@@ -111,8 +110,8 @@ func TestTheShowerRoomIsMendedInThreeWays(t *testing.T) {
 }
 
 // holdFromTheDoor lets the shut door alone say that somebody is in: what a hasty remedy would do.
-func holdFromTheDoor(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (planner.Plan, error) {
-	d, err := unlimited(ctx, p, c)
+func holdFromTheDoor(ctx context.Context, p *model.Project) (planner.Plan, error) {
+	d, err := unlimited(ctx, p)
 	if p.Choices.Doors["shower-room"] != "held" {
 		return d, err
 	}
@@ -155,8 +154,8 @@ func TestAHoldFromTheDoorAloneIsNoRemedy(t *testing.T) {
 
 func TestALampThatNeverLightsIsNoRemedy(t *testing.T) {
 	s := searchOf(t, "shower-room", wrong("dark"))
-	s.make = func(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (planner.Plan, error) {
-		d, err := unlimited(ctx, p, c)
+	s.make = func(ctx context.Context, p *model.Project) (planner.Plan, error) {
+		d, err := unlimited(ctx, p)
 		if p.Choices.Doors["shower-room"] == "dark" {
 			d.Fitted.Rules = slices.DeleteFunc(slices.Clone(d.Fitted.Rules), func(r rules.Rule) bool {
 				return r.Room == "shower-room" && slices.ContainsFunc(r.Effects, func(e rules.Effect) bool {
@@ -251,9 +250,18 @@ func TestASearchLeavesTheProjectAlone(t *testing.T) {
 	}
 }
 
-// The verdicts of the room are known by then, as they are on a screen.
-func BenchmarkRemediesOfTheShowerRoom(b *testing.B) {
-	p, e := alderRow(), Usual
+// The verdicts of the room are known by then, as they are on a screen. It says what the search came to, too.
+func BenchmarkRemediesOfTheShowerRoom(b *testing.B) { remedies(b, alderRow(), "shower-room") }
+
+// A promise that a limit of the controller breaks: controllers and times are looked at as well.
+func BenchmarkRemediesAgainstALimit(b *testing.B) {
+	file := header + "controllers: [{id: shelf, limits: modest}]\nrooms:\n" + hall("hall", "hall", uneven)
+	remedies(b, projectfile.Parse([]byte(file)).Project(), "hall")
+}
+
+func remedies(b *testing.B, p *model.Project, room string) {
+	e := Usual
+	var last Result
 	for range b.N {
 		b.StopTimer()
 		e.Cache = &proof.Cache{}
@@ -261,16 +269,19 @@ func BenchmarkRemediesOfTheShowerRoom(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		v, err := proof.Room(b.Context(), p, plan.Fitted, "shower-room", proof.Options{Cache: e.Cache})
+		v, err := proof.Room(b.Context(), p, plan.Fitted, room, proof.Options{Cache: e.Cache})
 		if err != nil {
 			b.Fatal(err)
 		}
 		b.StartTimer()
-		r, err := For(b.Context(), p, fixtures.Catalogue(), broken(v), e)
-		if err != nil || len(r.Remedies) == 0 {
-			b.Fatal(err, len(r.Remedies))
+		if last, err = For(b.Context(), p, fixtures.Catalogue(), broken(v), e); err != nil || len(last.Remedies) == 0 {
+			b.Fatal(err, len(last.Remedies))
 		}
 	}
+	b.ReportMetric(float64(last.Combinations), "combinations")
+	b.ReportMetric(float64(last.Replayed), "killed-by-replay")
+	b.ReportMetric(float64(last.Proved), "proved")
+	b.ReportMetric(float64(last.Proofs), "proofs")
 }
 
 func broken(vs []proof.Verdict) proof.Verdict {

@@ -8,7 +8,6 @@ import (
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
-	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
@@ -18,13 +17,13 @@ import (
 )
 
 // frail leaves the shower room alone when the mains come back, with its lamps as they came on, where the project calls its doors frail.
-func frail(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (planner.Plan, error) {
+func frail(ctx context.Context, p *model.Project) (planner.Plan, error) {
 	if p.Choices.Doors["shower-room"] != "frail" {
-		return unlimited(ctx, p, c)
+		return unlimited(ctx, p)
 	}
 	q := *p
 	q.Choices.Doors = with(p.Choices.Doors, "shower-room", "patient")
-	d, err := unlimited(ctx, &q, c)
+	d, err := unlimited(ctx, &q)
 	d.Fitted.Rules = slices.DeleteFunc(slices.Clone(d.Fitted.Rules), func(r rules.Rule) bool {
 		return r.Room == "shower-room" && r.Cause.Kind == rules.PowerBack && r.Goal == "lighting"
 	})
@@ -106,7 +105,7 @@ choices:
 	if err != nil || len(r.Remedies) == 0 {
 		t.Fatal(err, r.Sentence())
 	}
-	const want = "What it mends holds through a power cut, through a restart of the controller, through a change of the clock and with door of the den dead or off the radio as well, but not with motion in the den dead or off the radio."
+	const want = "What it mends holds through a power cut, through a restart of the controller, through a change of the clock and with the sensor for the door of the den dead or off the radio as well, but not with the sensor for motion in the den dead or off the radio."
 	if x := r.Remedies[0]; ids(x) != "doors:patient" || !slices.Contains(x.Changes, want) || len(x.Undone) != 1 || x.Undone[0].Thing != "den/motion" {
 		t.Errorf("%s: %q", ids(x), x.Changes)
 	}

@@ -46,7 +46,7 @@ func TestFaultsStandUnderTheirPromise(t *testing.T) {
 	for _, size := range [][2]int{{76, 24}, {116, 36}} {
 		d := trial.Sit(t, New(), failing(t), size[0], size[1])
 		got := d.Seen()
-		for _, want := range []string{"✗ With motion in the den dead or off the radio.", "with one fault at a time 2 kept, 1 broken"} {
+		for _, want := range []string{"✗ With the sensor for motion in the den dead or off the radio.", "with one fault at a time 2 kept, 1 broken"} {
 			if !strings.Contains(got, want) {
 				t.Errorf("%q is missing from:\n%s", want, got)
 			}
@@ -54,7 +54,7 @@ func TestFaultsStandUnderTheirPromise(t *testing.T) {
 		if !strings.Contains(flat(d), "Kept through a power cut and through a restart of the controller.") {
 			t.Errorf("what it survives is missing from:\n%s", got)
 		}
-		if p := d.Page.(*Page); at(got, "With motion in the den dead") < at(got, "after the last person has") || p.lines[2].verdict.Fault.Kind != promises.BatteryDead {
+		if p := d.Page.(*Page); at(got, "With the sensor for motion in the den dead") < at(got, "after the last person has") || p.lines[2].verdict.Fault.Kind != promises.BatteryDead {
 			t.Errorf("the fault doesn't stand under its promise:\n%s", got)
 		}
 		d.Press("home", "down", "down", "enter")
@@ -82,7 +82,7 @@ func TestTheStoryOfAFaultIsTold(t *testing.T) {
 	s.Faults, s.Proofs = true, s.Proofs.With("hall", x)
 	s.At = "hall/never-dark-on-someone/battery-dead/hall/motion"
 	d := trial.Sit(t, NewStory(), s, 76, 24)
-	if got := flat(d); !strings.Contains(got, "With motion in the hall dead or off the radio: The light in the hall") || !strings.Contains(got, "people inside") {
+	if got := flat(d); !strings.Contains(got, "With the sensor for motion in the hall dead or off the radio: The light in the hall") || !strings.Contains(got, "people inside") {
 		t.Errorf("its story isn't told:\n%s", d.Seen())
 	}
 	s.At, s.Proofs = "", s.Proofs.With("hall", page.Proved{Verdicts: x.Verdicts})

@@ -40,6 +40,48 @@ func TestAChangeThatMendsIsMadeWithOneKeyAndUndoneWithOne(t *testing.T) {
 	if x, _ := b.r.proof.known.Of("den"); x.Tally().Broken == 0 {
 		t.Error("undone, and still kept")
 	}
+	b.sees("people inside") // its story is back
+	b.sees("What would mend it, cheapest first:")
+}
+
+// The hall's periods begin between two steps of a small controller's clock. The limit is named, and what would mend it is found for its
+// story too; one key makes it, one takes it back.
+func TestWhatALimitBreaksIsMended(t *testing.T) {
+	const uneven = `roombrief: 1
+home: {name: A test, currency: GBP}
+controllers: [{id: shelf, limits: modest}]
+rooms:
+  - id: hall
+    name: Hall
+    kind: hall
+    circuits: [{id: lamp, lamps: 1, dimmable: yes}]
+    brief:
+      lighting:
+        start: on entry
+        stop: {after: 4m}
+        periods: [{from: "06:12", level: 60 %}, {from: "22:33", level: 10 %}]
+`
+	b := newBench(t, uneven, 100, 44)
+	b.r.o.prove = (&recall{}).prove
+	b.r.at.room = "hall"
+	b.settle()
+	b.press("8")
+	b.sees("shelf: clock_step")
+	b.press("enter")
+	b.settle()
+	b.sees("a  Begin periods when shelf can: at 06:10 instead of 06:12")
+	b.press("a")
+	b.settle()
+	b.sees("This promise is kept now")
+	if now := string(b.r.session.hist.now().Source()); !strings.Contains(now, `{from: "06:10"`) || !strings.Contains(now, `{from: "22:30"`) {
+		t.Errorf("the change isn't in the file:\n%s", now)
+	}
+	b.press("u")
+	b.settle()
+	if now := string(b.r.session.hist.now().Source()); now != uneven {
+		t.Errorf("undo leaves\n%s", now)
+	}
+	b.sees("people inside")
 }
 
 func TestASearchThatFailsIsSaid(t *testing.T) {

@@ -100,5 +100,5 @@ func (p *Tale) mend(i int) page.Action {
 	if i < 0 || i >= len(all) {
 		return nil
 	}
-	return page.Edit{Edits: all[i].Edits, Label: "the change that mends a promise", At: all[i].Edits[0].Path()}
+	return page.Edit{Edits: all[i].Edits, Label: "the change that mends a promise", At: p.promise}
 }

@@ -52,6 +52,7 @@ func BenchmarkKeyToFrame(b *testing.B) {
 		{"sheet", []string{"3"}, []string{"down", "down", "]", "tab", "["}, false},
 		{"day", []string{"4"}, []string{"down", "]", "up", "["}, false},
 		{"bill", []string{"5"}, []string{"down", "down", "tab"}, false},
+		{"plan", []string{"0"}, []string{"down", "right", "tab", "up", "left"}, false},
 		{"rules", []string{"6"}, []string{"down", "]", "tab"}, false},
 		{"edit-in-interview", []string{"2"}, []string{"ctrl+p", "ctrl+u"}, true},
 		{"edit-on-sheet", []string{"3"}, []string{"x", "u"}, true},
@@ -73,7 +74,7 @@ func BenchmarkKeyToFrame(b *testing.B) {
 // BenchmarkPlanToFrame is the arrival of a plan of forty rooms to the frame that shows it.
 func BenchmarkPlanToFrame(b *testing.B) {
 	for _, c := range []struct{ name, page string }{
-		{"rooms", "1"}, {"interview", "2"}, {"sheet", "3"}, {"day", "4"}, {"bill", "5"}, {"rules", "6"},
+		{"rooms", "1"}, {"interview", "2"}, {"sheet", "3"}, {"day", "4"}, {"bill", "5"}, {"rules", "6"}, {"plan", "0"},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			x := newBench(b, string(fixtures.Building(40)), 120, 40)

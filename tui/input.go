@@ -117,7 +117,7 @@ func (r *root) global(msg tea.KeyMsg) tea.Cmd {
 var turns = map[keys.Command]page.ID{
 	keys.ToRooms: page.Rooms, keys.ToTalk: page.Talk, keys.ToSheet: page.Sheet,
 	keys.ToDay: page.Ribbon, keys.ToBill: page.Bill, keys.ToRules: page.Rules, keys.ToProof: page.Promises,
-	keys.ToPoints: page.Points,
+	keys.ToPoints: page.Points, keys.ToPlan: page.Plan,
 }
 
 // roomFor takes the room that the page points at, keeps the room in hand, or takes the first one for a
@@ -149,7 +149,7 @@ func (r *root) globals() []keys.Binding {
 	bs := r.reachable(keys.Everywhere.Copy())
 	if r.session == nil {
 		return keys.Without(bs, keys.Undo, keys.Redo, keys.ToRooms, keys.ToTalk, keys.ToSheet, keys.ToDay,
-			keys.ToBill, keys.ToRules, keys.ToProof, keys.ToPoints, keys.Papers)
+			keys.ToBill, keys.ToRules, keys.ToProof, keys.ToPoints, keys.ToPlan, keys.Papers)
 	}
 	if r.session.hist.canUndo() == "" {
 		bs = keys.Off(bs, keys.Undo, "Nothing has been changed since the file was opened.")
@@ -159,7 +159,7 @@ func (r *root) globals() []keys.Binding {
 	}
 	if len(r.session.project.Rooms) == 0 {
 		const why = "There is no room yet: press 1 and add one."
-		for _, do := range []keys.Command{keys.ToSheet, keys.ToDay, keys.ToRules, keys.ToProof} {
+		for _, do := range []keys.Command{keys.ToSheet, keys.ToDay, keys.ToRules, keys.ToProof, keys.ToPlan} {
 			bs = keys.Off(bs, do, why)
 		}
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.org/roombrief/tui/billpage"
+	"example.org/roombrief/tui/floorpage"
 	"example.org/roombrief/tui/openpage"
 	"example.org/roombrief/tui/page"
 	"example.org/roombrief/tui/proofpage"
@@ -20,6 +21,7 @@ var makers = map[page.ID]func() page.Page{
 	page.Rooms:    rooms.New,
 	page.Sheet:    sheet.New,
 	page.Ribbon:   ribbon.New,
+	page.Plan:     floorpage.New,
 	page.Bill:     billpage.New,
 	page.Rules:    rulespage.New,
 	page.Promises: proofpage.New,

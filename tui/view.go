@@ -84,8 +84,19 @@ func (r *root) tabs() []tab {
 		{page: page.Rules, do: keys.ToRules, key: "6", name: "Rules"},
 		{page: page.Promises, do: keys.ToProof, key: "8", name: "Promises"},
 	}
-	if r.frame.Header.W >= 100 {
-		all = append(all, tab{page: page.Points, do: keys.ToPoints, key: "9", name: "Open"})
+	for _, last := range []struct {
+		from int
+		tab
+	}{
+		{100, tab{page: page.Points, do: keys.ToPoints, key: "9", name: "Open"}},
+		{110, tab{page: page.Plan, do: keys.ToPlan, key: "0", name: "Plan"}},
+	} {
+		switch {
+		case r.frame.Header.W >= last.from:
+			all = append(all, last.tab)
+		case r.at.page == last.page:
+			all[len(all)-1] = last.tab // the page in front is always named
+		}
 	}
 	x, gap := r.frame.Header.W, r.gap()
 	for i := len(all) - 1; i >= 0; i-- {

@@ -69,6 +69,7 @@ type Part struct {
 	Presses   []string             `key:"presses" enum:"press|double|hold" doc:"Presses that it tells apart."`
 	Pipe      q.Length             `key:"pipe" doc:"Outside diameter of the pipe that a valve fits; absent is any."`
 	Behaviour Behaviour            `key:"behaviour" doc:"How it behaves in time."`
+	View      View                 `key:"view" doc:"How far and how wide a sensor of people sees; absent is the usual 7 m and 110 degrees."`
 	Host      HostSpec             `key:"host" doc:"What a controller brings."`
 	Price     map[string]float64   `key:"price,required" doc:"Indicative price by currency, without tax."`
 	Minutes   int                  `key:"minutes" min:"0" doc:"Minutes to install one."`
@@ -92,6 +93,12 @@ type Battery struct {
 	Cell  string  `key:"cell" doc:"Size of the cell."`
 	Count int     `key:"count" min:"1" doc:"How many."`
 	Years float64 `key:"years" min:"0" doc:"Usual life in years."`
+}
+
+// View of a sensor of people.
+type View struct {
+	Reach q.Length `key:"reach,required" min:"1 m" max:"30 m" doc:"How far it sees somebody move."`
+	Angle float64  `key:"angle,required" min:"10" max:"160" doc:"How wide, in degrees."`
 }
 
 // Behaviour in time: what the rules must reckon with.

@@ -41,6 +41,10 @@ const (
 	NextBest  Command = "use the next best"
 	Avoid     Command = "avoid this part"
 
+	Closer   Command = "closer"
+	Farther  Command = "farther"
+	TurnPlan Command = "turn the plan"
+
 	NextPart Command = "next part"
 	PrevPart Command = "part before"
 )
@@ -95,7 +99,7 @@ var Ribbon = Group{Page: "Day", Bindings: between(
 	Binding{Do: Dimmer, Keys: []string{"-", "_"}, Cap: "-", Help: "Less light; at 0 % the period leaves the light as it is."},
 	Binding{Do: Warmer, Keys: []string{"<", ","}, Cap: "< >", Text: "colour", Help: "Warmer or cooler light, in steps of 100 K."},
 	Binding{Do: Cooler, Keys: []string{">", "."}, Cap: ">", Help: "Cooler light."},
-	Binding{Do: PlainLamp, Keys: []string{"0"}, Cap: "0", Help: "Leave the colour as the lamp is."},
+	Binding{Do: PlainLamp, Keys: []string{"p"}, Cap: "p", Help: "Leave the colour as the lamp is."},
 	Binding{Do: Change, Keys: []string{"enter", "t"}, Cap: "Enter", Text: "start", Help: "Write when the period starts: 06:20, sunset, sunrise-00:30."},
 	Binding{Do: NewPeriod, Keys: []string{"n"}, Cap: "n", Text: "new", Help: "A new period; you write when it starts."},
 	Binding{Do: Split, Keys: []string{"s"}, Cap: "s", Text: "split", Help: "Split the period in two halves with the same light."},
@@ -103,6 +107,22 @@ var Ribbon = Group{Page: "Day", Bindings: between(
 	Binding{Do: Delete, Keys: []string{"x", "delete"}, Cap: "x", Text: "remove", Help: "Remove the period; the one before it goes on."},
 	Binding{Do: Date, Keys: []string{"d"}, Cap: "d", Text: "date", Help: "Show another day: today, midwinter, equinox, midsummer."},
 )}
+
+// Plan is a floor with its rooms to scale.
+var Plan = Group{Page: "Plan", Bindings: append([]Binding{
+	{Do: Up, Keys: []string{"up", "k"}, Cap: "↑↓ ←→", Text: "room", Help: "To the room beside, above or below; h, j, k and l do it too. Rooms without an outline stand under the plan."},
+	{Do: Down, Keys: []string{"down", "j"}, Cap: "↓", Help: "To the room below."},
+	{Do: Left, Keys: []string{"left", "h"}, Cap: "←", Help: "To the room at the left."},
+	{Do: Right, Keys: []string{"right", "l"}, Cap: "→", Help: "To the room at the right."},
+	{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "brief", Help: "Open the room's brief as a sheet."},
+	{Do: PageDn, Keys: []string{"pgdown", " "}, Cap: "PgDn", Text: "notes", Help: "More of the notes; Space does it too."},
+	{Do: PageUp, Keys: []string{"pgup"}, Cap: "PgUp", Help: "Back in the notes."},
+	{Do: Closer, Keys: []string{"+", "="}, Cap: "+ -", Text: "scale", Help: "Closer, or farther away."},
+	{Do: Farther, Keys: []string{"-", "_"}, Cap: "-", Help: "Farther away."},
+	{Do: TurnPlan, Keys: []string{"t"}, Cap: "t", Text: "turn", Help: "Turn the plan a quarter to the left, or back."},
+	{Do: PrevRoom, Keys: []string{"["}, Cap: "[ ]", Help: "The room before in the list, or the next one, on whatever floor."},
+	{Do: NextRoom, Keys: []string{"]"}, Cap: "]", Help: "The next room in the list."},
+}, parts("floor")...)}
 
 // Bill is what to buy and do.
 var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),

@@ -4,7 +4,7 @@ import "testing"
 
 // A key means one thing on a page, and never one thing there and another everywhere.
 func TestKeysOfAProjectAreFree(t *testing.T) {
-	for _, g := range []Group{Rooms, Sheet, Ribbon, Bill, Rules} {
+	for _, g := range []Group{Rooms, Sheet, Ribbon, Plan, Bill, Rules} {
 		taken := map[string]Command{}
 		for _, b := range Everywhere.Bindings {
 			for _, k := range b.Keys {

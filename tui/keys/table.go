@@ -16,6 +16,7 @@ const (
 	ToRules  Command = "to rules"
 	ToProof  Command = "to promises"
 	ToPoints Command = "to open points"
+	ToPlan   Command = "to plan"
 	Papers   Command = "papers"
 )
 
@@ -48,6 +49,7 @@ var Everywhere = Group{Page: "Everywhere", Bindings: []Binding{
 	{Do: Papers, Keys: []string{"7"}, Cap: "7", Text: "papers", Help: "Write the papers into a folder beside the file."},
 	{Do: ToProof, Keys: []string{"8"}, Cap: "8", Help: "Promises of the room, with their verdicts."},
 	{Do: ToPoints, Keys: []string{"9"}, Cap: "9", Help: "Open points of the home: what to look at before you leave, with what hangs on it."},
+	{Do: ToPlan, Keys: []string{"0"}, Cap: "0", Help: "Plan of the floor that the room is on."},
 	{Do: Suspend, Keys: []string{"ctrl+z"}, Cap: "Ctrl+Z", Help: "Save and step out to the shell; `fg` comes back."},
 	{Do: Quit, Keys: []string{"ctrl+c", "q"}, Cap: "q", Text: "quit", Help: "Save and leave. Ctrl+C does it in a text field too."},
 }}

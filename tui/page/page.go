@@ -38,6 +38,7 @@ const (
 	Promises ID = "promises"
 	Story    ID = "story"    // of one broken promise
 	Points   ID = "points"   // what nobody knows yet, with what hangs on it
+	Plan     ID = "plan"     // of a floor
 	NewRoom  ID = "new room" // a kind and a name, then its interview
 )
 

@@ -131,8 +131,8 @@ func TestLightChanged(t *testing.T) {
 		{[]string{"-", "-"}, "80 % 4000 K"},
 		{[]string{">", "."}, "90 % 4200 K"},
 		{[]string{"<"}, "90 % 3900 K"},
-		{[]string{"0"}, "90 % 0 K"},
-		{[]string{"0", ">"}, "90 % 2700 K"},
+		{[]string{"p"}, "90 % 0 K"},
+		{[]string{"p", ">"}, "90 % 2700 K"},
 		{[]string{"+", "+", "+"}, "100 % 4000 K"},
 	} {
 		d := sit(t, "hall").Press(c.press...)

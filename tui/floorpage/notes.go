@@ -121,7 +121,7 @@ func linkNote(s page.Snapshot, r *floorplan.Room, l floorplan.Link) string {
 	switch {
 	case !ok || in.ID == r.ID:
 	case first.OK && second.OK:
-		text += fmt.Sprintf(" In %s it would have %.0f dB to here and %.0f dB onwards.", in.Title(), math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare))
+		text += fmt.Sprintf(" One in %s would have %.0f dB to here and %.0f dB onwards.", in.Title(), math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare))
 	default:
 		text += fmt.Sprintf(" One in %s alone is not enough: it would have %.0f dB to here and %.0f dB onwards.", in.Title(), math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare))
 	}

@@ -164,20 +164,33 @@ func near(sheet rules.Sheet, room string) []string {
 // waits are the waits of a room that come, go, or last differently.
 func waits(a, b rules.Sheet, room string) []string {
 	was, is := lengths(a, room), lengths(b, room)
-	var out []string
+	var out, come, gone []string
 	for _, w := range is.order {
 		name := waitName(w)
 		switch old, ok := was.longest[w]; {
 		case !ok:
-			out = append(out, fmt.Sprintf("A wait more: %s, for %s.", name, is.longest[w]))
+			come = append(come, fmt.Sprintf("%s, for %s", name, is.longest[w]))
 		case old != is.longest[w]:
 			out = append(out, fmt.Sprintf("The wait %s lasts %s instead of %s.", name, is.longest[w], old))
 		}
 	}
 	for _, w := range was.order {
 		if _, ok := is.longest[w]; !ok {
-			out = append(out, fmt.Sprintf("A wait less: %s.", waitName(w)))
+			gone = append(gone, waitName(w))
 		}
+	}
+	return append(append(out, counted(come, "more")...), counted(gone, "less")...)
+}
+
+// counted says which waits there are more or less; of many their number alone, for those of a controller's steps tell nobody anything.
+func counted(waits []string, how string) []string {
+	const few = 3
+	if len(waits) > few {
+		return []string{fmt.Sprintf("%d waits %s.", len(waits), how)}
+	}
+	var out []string
+	for _, w := range waits {
+		out = append(out, fmt.Sprintf("A wait %s: %s.", how, w))
 	}
 	return out
 }

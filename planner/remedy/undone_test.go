@@ -110,3 +110,12 @@ choices:
 		t.Errorf("%s: %q", ids(x), x.Changes)
 	}
 }
+
+func TestManyWaitsAreCounted(t *testing.T) {
+	if got := counted([]string{"a", "b"}, "less"); len(got) != 2 || got[0] != "A wait less: a." {
+		t.Errorf("%q", got)
+	}
+	if got := counted([]string{"a", "b", "c", "d"}, "more"); len(got) != 1 || got[0] != "4 waits more." {
+		t.Errorf("%q", got)
+	}
+}

@@ -2,6 +2,7 @@ package promises
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/roombrief/model"
@@ -52,7 +53,9 @@ func (m *maker) lighting() {
 	people := m.peopleAssumed(w)
 	still := append(people[:len(people):len(people)], stillAssumed(w.StillFor))
 	request := l.Start == "on request"
-	if !request {
+	if request {
+		m.onRequest(l, lamps, people)
+	} else {
 		m.onEntry(l, lamps, people)
 	}
 	m.add(Promise{Goal: "lighting", Kind: NeverDark, Assumes: still,
@@ -75,17 +78,31 @@ func (m *maker) lighting() {
 	m.everyMinute(l)
 }
 
-// onEntry is about each lamp that some period lights.
-func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
-	var lit []string
+// lit are the lamps that some period lights.
+func (m *maker) lit(l model.Lighting, lamps []string) []string {
+	var out []string
 	for _, id := range lamps {
-		for _, p := range l.Periods {
-			if p.Level > 0 && m.covers(p, id) {
-				lit = append(lit, id)
-				break
-			}
+		if slices.ContainsFunc(l.Periods, func(p model.Period) bool { return p.Level > 0 && m.covers(p, id) }) {
+			out = append(out, id)
 		}
 	}
+	return out
+}
+
+// onRequest is about each lamp that some period lights, and that people switch on themselves.
+func (m *maker) onRequest(l model.Lighting, lamps []string, people []Assumption) {
+	m.add(Promise{Goal: "lighting", Kind: LightOnRequest, Assumes: people,
+		Sentence: fmt.Sprintf("Whoever switches a lamp of the hour on in %s, and names no level, has the light of the hour.", m.the()),
+		facets: each(m.lit(l, lamps), func(id string) facet {
+			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
+				return onRequest{onEntry{lamp: number(prog, id), periods: m.periods(prog, l.Periods, id), manual: noted{-1, -1}}}
+			}}
+		})})
+}
+
+// onEntry is about each lamp that some period lights.
+func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
+	lit := m.lit(l, lamps)
 	m.add(Promise{Goal: "lighting", Kind: LightOnEntry, Assumes: people,
 		Sentence: fmt.Sprintf("Whoever comes into %s has the light of the hour within %s, unless somebody inside has set their own.", m.the(), q.Span(LampLatency)),
 		facets: each(lit, func(id string) facet {

@@ -213,6 +213,22 @@ func (o onEntry) beside(clock int) bool {
 
 func (onEntry) ended(x *exec, _ int16) { x.w.broken = true }
 
+// onRequest: a lamp that somebody switches on without naming a level is at once as the period wants it.
+type onRequest struct{ onEntry }
+
+func (o onRequest) see(x *exec, e rules.Event, _ []rules.Happening) {
+	if e.Kind == rules.HandSet && e.Thing == o.lamp && e.Value.On && e.Value.Level == 0 && !x.sys.value(x.before, o.lamp).On && o.wanted(x.w.rules.Clock()) > 0 {
+		x.w.seen[0], x.w.met = 1, true
+	}
+}
+
+func (o onRequest) after(x *exec) {
+	if v := x.sys.value(x.w, o.lamp); x.w.seen[0] != 0 && v.Level != o.wanted(x.w.rules.Clock()) {
+		x.w.broken = true
+	}
+	x.w.seen[0] = 0
+}
+
 func contains(xs []int, x int) bool {
 	for _, y := range xs {
 		if x == y {

@@ -17,6 +17,7 @@ type Kind string
 // The kinds.
 const (
 	LightOnEntry   Kind = "light on entry"
+	LightOnRequest Kind = "light on request"
 	NeverDark      Kind = "never dark on someone"
 	NotLeftBurning Kind = "not left burning"
 	AsAsked        Kind = "as asked"

@@ -36,6 +36,20 @@ const porch = `  - id: porch
         stop: {after: 3m, never_while: moving}
 `
 
+// In the nook nothing comes on by itself.
+const nook = `  - id: nook
+    name: Nook
+    kind: bedroom
+    doors: [{id: door, to: outside, usually: closed}]
+    circuits: [{id: lamp, lamps: 1, dimmable: yes}]
+    brief:
+      lighting:
+        start: on request
+        periods: [{from: "07:00", level: 60 %}, {from: "20:00", level: 10 %}]
+        stop: {after: 30m, never_while: occupied}
+        keep_manual: true
+`
+
 // each makes several changes to a sheet.
 func each(changes ...func(*rules.Sheet)) func(*rules.Sheet) {
 	return func(s *rules.Sheet) {
@@ -166,6 +180,13 @@ var cases = []struct {
 	{name: "the order of the two", brief: porch, id: "porch/light-on-entry", begins: "06:00:00",
 		change: each(behindRelay, relayFirst, edit("porch/light-on-morning", func(r *rules.Rule) { slices.Reverse(r.Effects) })),
 		story:  []string{"0s somebody comes in", "3s the time of the promise is up"}},
+
+	{name: "a lamp that is asked for", brief: nook, id: "nook/light-on-request"},
+	// At 20:00 the evening begins. Without its hour the rule for the day, which stands before it, and this one both act at any hour, and
+	// the later one has its way: by day the lamp comes on at 10 %.
+	{name: "the same where the evening's rule doesn't know the hour", brief: nook, id: "nook/light-on-request", begins: "07:00:00",
+		change: edit("nook/light-on-evening", func(r *rules.Rule) { r.Guard = nil }),
+		story:  []string{"0s somebody opens the door of the nook", "0s somebody comes in", "0s somebody switches the lamp on by hand"}},
 
 	{name: "a leak while the internet is gone", brief: washing, id: "wash/told", fault: promises.InternetGone},
 	// Of the message nothing gets out; the brief wants it told within 30 s.

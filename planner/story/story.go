@@ -200,6 +200,7 @@ func broke(k promises.Kind) string {
 
 var wrongs = map[promises.Kind]string{
 	"light on entry":        "Somebody has come in and stands without the light of this time of day.",
+	"light on request":      "Somebody has switched the lamp on, and it isn't as this time of day wants it.",
 	"never dark on someone": "Somebody is inside, and a rule has put out the last light.",
 	"not left burning":      "Nobody has been inside for as long as that, and a light still burns.",
 	"as asked":              "A rule has changed a level that somebody set by hand, and somebody is still inside.",

@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -14,6 +16,16 @@ func TestHelpExamples(t *testing.T) {
 	dir := t.TempDir()
 	if err := copyHomes(dir); err != nil {
 		t.Fatal(err)
+	}
+	for name, list := range map[string]string{ // that the examples import
+		"huber.csv":      "article;name;price GBP\n4711-01;Motion sensor for the ceiling, battery, Zigbee;15,60\n4711-02;Contact;8,30\n",
+		"list.csv":       "1,Door contact battery,x,9.10\n",
+		"suisse.csv":     "article;name;prix CHF\nL1;Leak probe, one point, battery, Zigbee;24.50\n",
+		"own-prices.csv": "part,supplier,price,currency,dated\ndoor-thread,Ash,9.00,GBP,2026-11-01\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(list), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	t.Chdir(dir)
 	ran := 0

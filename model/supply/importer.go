@@ -176,7 +176,7 @@ func (im *importer) heads(rows []record) (body []record, ok bool) {
 			i = n - 1
 		}
 		if i < 0 || i >= widest(rows) {
-			im.Wrong.add(im.HeadLine, "there is no column %q for the %s; name its head or its number", want, role)
+			im.Wrong.add(0, "there is no column %q for the %s; name its head or its number", want, role)
 			continue
 		}
 		columns[role], told[role] = i, true
@@ -234,7 +234,7 @@ func (im *importer) otherPrice(columns map[string]int, heads []string) {
 	if i, ok := columns[roleTaxed]; ok {
 		columns[rolePrice] = i
 		if im.Tax == nil {
-			im.Wrong.add(im.HeadLine, "the only prices, %q, look to be with tax; say how much of it is in them (--with-tax 20), or which column is without (--column price=…)", heads[i])
+			im.Wrong.add(0, "the only prices, %q, look to be with tax; say how much of it is in them (--with-tax 20), or which column is without (--column price=…)", heads[i])
 		}
 	}
 }

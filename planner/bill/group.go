@@ -180,7 +180,7 @@ func newGroup(sps []spot) *group {
 func signature(sp spot) string {
 	f := sp.Facts
 	return fmt.Sprint(sp.Wants, f.Box != "", f.Gangs, f.Neutral, f.Depth, f.Lamps, f.Base, f.Flux, f.Dimmable, f.Load, f.LoadKind,
-		f.Ingress, f.Zone, f.Presses, f.Pipe, f.Fixed, f.Blind, f.ComesOff, "!", sp.forced)
+		f.Ingress, f.Zone, f.Presses, f.Pipe, f.Fixed, f.Soon, f.Blind, f.ComesOff, "!", sp.forced)
 }
 
 // Families of abilities that spots share parts in.

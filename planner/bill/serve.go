@@ -190,15 +190,30 @@ func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (
 		why = append(why, sealed(a, sp)...)
 	case catalogue.ShutWater:
 		why = append(why, s.fits(a, sp)...)
+		why = append(why, slow(a, sp)...)
 	case catalogue.SenseMotion:
 		if most := sp.Blind; most > 0 && a.Behaviour.Blind > most {
 			refuse("is blind for "+a.Behaviour.Blind.String()+" after each report, and the rules reckon with "+most.String()+" at most", "allow it so long with choices/blind")
 		}
 		why = append(why, sealed(a, sp)...)
+	case catalogue.SenseHumidity, catalogue.SenseWet:
+		why = append(why, sealed(a, sp)...)
+		why = append(why, slow(a, sp)...)
 	default:
 		why = append(why, sealed(a, sp)...)
 	}
 	return v, len(why) == 0, why
+}
+
+// slow says that a part takes longer to tell, or to act, than the brief gives for all that follows from it. A reading that
+// changes by less than the part's step waits for its next report, a reading that changes by more only for its radio; the
+// worst counts. The proof takes sensors to tell at once; this keeps out the parts with which that can't do.
+func slow(a *article, sp spot) []refusal {
+	takes := a.Behaviour.Every + a.Behaviour.Latency
+	if sp.Soon == 0 || takes <= sp.Soon {
+		return nil
+	}
+	return []refusal{{text: "may take " + takes.String() + ", and the brief gives " + sp.Soon.String(), remedy: "give it more time in the brief"}}
 }
 
 // forMains reports whether a part works on the home's mains: within a tenth of what it is made for.

@@ -7,6 +7,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
 	"example.org/roombrief/planner/rules"
 )
@@ -21,20 +22,20 @@ type home struct {
 	person map[string]string // printed names
 	alerts []string          // who may be told, by printed name
 
-	stopcocks map[string]bool // paths that some leak goal shuts
-	extends   map[string]bool // appliances that some button extends
-	watched   bool            // water is watched somewhere
-	repeats   bool            // ... and told again until acknowledged
-	sounder   bool            // ... and sounded
-	ack       bool            // some button acknowledges
-	reference bool            // some fan works by humidity
-	leaving   bool            // some button switches everything in the house off
-	colours   []string        // rooms whose lamps are asked for colours
+	stopcocks map[string]q.Span // paths that some leak goal shuts, with the soonest; 0 where none says how soon
+	extends   map[string]bool   // appliances that some button extends
+	watched   bool              // water is watched somewhere
+	repeats   bool              // ... and told again until acknowledged
+	sounder   bool              // ... and sounded
+	ack       bool              // some button acknowledges
+	reference bool              // some fan works by humidity
+	leaving   bool              // some button switches everything in the house off
+	colours   []string          // rooms whose lamps are asked for colours
 }
 
 func newHome(p *model.Project, o Options) *home {
 	h := &home{p: p, o: o, order: map[string]int{}, rooms: map[string]*model.Room{}, person: map[string]string{},
-		stopcocks: map[string]bool{}, extends: map[string]bool{}, prefix: "house"}
+		stopcocks: map[string]q.Span{}, extends: map[string]bool{}, prefix: "house"}
 	for _, who := range p.People {
 		name := who.Name
 		if name == "" {
@@ -66,7 +67,11 @@ func (h *home) note(r *model.Room) {
 		h.repeats = h.repeats || b.Leak.Want.Again > 0
 		h.sounder = h.sounder || b.Leak.Want.Sound
 		if b.Leak.Want.Shut != "" {
-			h.stopcocks[b.Leak.Want.Shut] = true
+			soon, others := h.stopcocks[b.Leak.Want.Shut]
+			if within := b.Leak.Want.Within; !others || within > 0 && (soon == 0 || within < soon) {
+				soon = within
+			}
+			h.stopcocks[b.Leak.Want.Shut] = soon
 		}
 	}
 	if b.Ventilation.Wanted() && b.Ventilation.Want.Ceiling > 0 && len(r.Fans) > 0 {

@@ -80,7 +80,8 @@ func (r *room) probe(id string) (path, name string) {
 	for i := range r.r.Water {
 		if w := &r.r.Water[i]; w.ID == id {
 			path = r.thing(rules.Probe, id, "probe", "water at the "+title(id))
-			r.need(needs.Need{ID: path, Name: "water at the " + title(id), Why: "Water here is to be told.", Wants: []catalogue.Ability{catalogue.SenseWet}})
+			r.need(needs.Need{ID: path, Name: "water at the " + title(id), Why: "Water here is to be told.", Wants: []catalogue.Ability{catalogue.SenseWet},
+				Facts: needs.Facts{Soon: r.r.Brief.Leak.Want.Within}})
 			return path, title(id)
 		}
 	}
@@ -113,12 +114,13 @@ func (r *room) stopcocks() {
 	r.goal = "leak"
 	for i := range r.r.Water {
 		w := &r.r.Water[i]
-		if w.Kind != "stopcock" || !r.h.stopcocks[r.r.ID+"/"+w.ID] {
+		soon, shut := r.h.stopcocks[r.r.ID+"/"+w.ID]
+		if w.Kind != "stopcock" || !shut {
 			continue
 		}
 		name := "valve at the " + title(w.ID)
 		path := r.thing(rules.Valve, w.ID+"-valve", "valve", name)
 		r.need(needs.Need{ID: path, Name: name, Why: "Water is to be shut off when some is found.",
-			Wants: []catalogue.Ability{catalogue.ShutWater}, Facts: needs.Facts{Pipe: w.Pipe}})
+			Wants: []catalogue.Ability{catalogue.ShutWater}, Facts: needs.Facts{Pipe: w.Pipe, Soon: soon}})
 	}
 }

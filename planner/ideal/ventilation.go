@@ -144,7 +144,7 @@ func (r *room) dampAir() {
 	place := "in " + r.the()
 	h := r.thing(rules.Hygrometer, "humidity", "sensor", "humidity "+place)
 	r.need(needs.Need{ID: h, Name: "humidity " + place, Why: "The fan runs until the air is back under the ceiling.",
-		Wants: []catalogue.Ability{catalogue.SenseHumidity}, Facts: needs.Facts{Ingress: r.sensorIngress()}})
+		Wants: []catalogue.Ability{catalogue.SenseHumidity}, Facts: needs.Facts{Ingress: r.sensorIngress(), Soon: f.brief.Within}})
 	f.wet = r.thing(rules.Flag, "damp", "flag", "damp air")
 	f.enough = r.thing(rules.Flag, "aired-enough", "flag", "aired enough today")
 	f.damp, f.limit, f.back = r.wait("fan-damp"), r.wait("fan-limit"), r.wait("fan-back")

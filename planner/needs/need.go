@@ -38,5 +38,6 @@ type Facts struct {
 	Pipe     model.Fact[q.Length]
 	Fixed    bool   // appliance without a plug
 	ComesOff bool   // has to be off when the mains come back: heat that nobody switched on
+	Soon     q.Span // longest that a sensor may take to tell, or a valve to shut; 0 is any
 	Blind    q.Span // longest that a motion sensor may say nothing after a report; 0 is any
 }

@@ -101,14 +101,18 @@ func (m *maker) add(x Promise) {
 		x.World = m.world()
 	}
 	x.World.Day, x.year = m.day, m.opts.Year
-	if x.Goal != "lighting" && x.Goal != "own" {
-		for i := range x.facets {
-			if !x.facets[i].whole {
-				free := m.whims()
-				maps.Copy(free, x.facets[i].free)
-				x.facets[i].free = free
-			}
+	for i := range x.facets {
+		f := &x.facets[i]
+		switch {
+		case x.Kind == NotBlinding || x.Kind == Own:
+			f.free = m.waitsBut() // why a lamp is lit is nothing to it
+		case f.whole || x.Goal == "lighting":
+			continue
 		}
+		f.less = m.whims()
+		free := maps.Clone(f.less)
+		maps.Copy(free, f.free)
+		f.free = free
 	}
 	m.out = append(m.out, x)
 }

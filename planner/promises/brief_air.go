@@ -115,7 +115,7 @@ func (m *maker) air() {
 		}
 		m.add(Promise{Goal: "ventilation", Kind: Quiet, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("Between %s and %s %s the fan in %s; whoever switches it on at itself has their way.", v.Quiet.From, v.Quiet.To, exceptions(humidity, request), m.the()),
-			facets: []facet{{want: want{things: about, waits: m.dampWaits(v)}, moments: edges, watch: func(prog *rules.Program) watcher {
+			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "fan-asked", "fan-people", "damp", "aired-enough")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return quietHours{m.dampIn(prog, v), numbers(prog, fans), hoursOf(prog, v.Quiet.From, v.Quiet.To), humidity, request, grace}
 			}}}})
 	}

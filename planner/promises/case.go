@@ -21,7 +21,7 @@ type Case struct {
 	slice rules.Sheet
 	touch map[string]bool
 	free  map[string]bool
-	real  []*Case // where things are free
+	less  [][]*Case // where things are free: the cases with less free, and last those with nothing
 	prog  *rules.Program
 	days  string // the shortest and longest of each stretch of the day, packed; "" where each is as long as on the day itself
 	when  When   // days that it stands for
@@ -38,27 +38,39 @@ func (p Promise) Cases(ix *Index) ([]Case, error) {
 		if f.can && acted[f.name] {
 			continue
 		}
-		c, err := p.close(ix, f)
+		c, err := p.loosely(ix, f)
 		if err != nil {
 			return nil, err
-		}
-		if len(f.free) > 0 {
-			f.free, f.heard = nil, nil
-			real, err := p.close(ix, f)
-			if err != nil {
-				return nil, err
-			}
-			if len(c.free) == 0 {
-				c = real
-			} else {
-				c.real = real.byDays()
-			}
 		}
 		for _, one := range c.byDays() {
 			out = append(out, *one)
 		}
 	}
 	return out, nil
+}
+
+// loosely makes the case of a facet with as much free as may be, and behind it those with less and with nothing free.
+func (p Promise) loosely(ix *Index, f facet) (*Case, error) {
+	var c *Case
+	for _, free := range []map[string]bool{f.free, f.less, nil} {
+		f.free = free
+		if len(free) == 0 {
+			f.heard = nil
+		}
+		next, err := p.close(ix, f)
+		switch {
+		case err != nil:
+			return nil, err
+		case c == nil || len(c.free) == 0:
+			c = next
+		case len(next.free) == 0 || len(next.free) < len(c.free):
+			c.less = append(c.less, next.byDays())
+		}
+		if len(next.free) == 0 {
+			break // nothing that might be free is in it
+		}
+	}
+	return c, nil
 }
 
 // close makes the case of one facet.
@@ -79,7 +91,15 @@ func (p Promise) close(ix *Index, f facet) (*Case, error) {
 
 // Real are the cases themselves where this one is only larger than them: some things that are only looked at may be
 // anything in this one. What is kept here is kept there.
-func (c Case) Real() []*Case { return c.real }
+func (c Case) Real() []*Case {
+	if len(c.less) == 0 {
+		return nil
+	}
+	return c.less[len(c.less)-1]
+}
+
+// Less are the cases between this one and the real ones, with ever less free.
+func (c Case) Less() [][]*Case { return c.less[:max(0, len(c.less)-1)] }
 
 // With is the case with something that may fail in its story.
 func (c Case) With(f Fault) Case {

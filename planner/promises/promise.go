@@ -73,12 +73,13 @@ func (p Promise) Computed() *Computed { return p.fixed }
 type facet struct {
 	want
 	watch   func(*rules.Program) watcher
-	moments []q.DayTime // of the day that matter to the promise itself
-	can     bool        // the facet is kept when some story meets it, and can't be broken otherwise
-	name    string      // of a can: what is looked for
-	fault   Fault       // of a can: what may fail in its story
-	whole   bool        // nothing of it may be free
-	meet    []q.DayTime // two times: only days on which they are one matter
+	moments []q.DayTime     // of the day that matter to the promise itself
+	can     bool            // the facet is kept when some story meets it, and can't be broken otherwise
+	name    string          // of a can: what is looked for
+	fault   Fault           // of a can: what may fail in its story
+	whole   bool            // nothing of it may be free
+	less    map[string]bool // what may be free where that of want is too much
+	meet    []q.DayTime     // two times: only days on which they are one matter
 }
 
 // Assumption is something that the verdict leans on.

@@ -16,6 +16,7 @@ type hulls struct {
 	queue  []int32 // spots whose zone has grown
 	later  []node  // reached with one act more
 	latest []int32 // by spot: 1 + its place in later
+	grown  []int32 // by spot: how often its zone has grown
 	acts   int32
 	timers int
 	work   int
@@ -25,6 +26,9 @@ type hulls struct {
 	hit    int32
 	stop   func() bool
 }
+
+// patience is how often a zone grows before it is taken to go on growing.
+const patience = 16
 
 // hulled looks for a target by hulls.
 func hulled(ctx context.Context, g *graph, most int, target func(*spot) bool) Outcome {
@@ -91,7 +95,7 @@ func (h *hulls) expand(n int32) {
 func (h *hulls) passed(to int32, z zone) bool {
 	s := &h.g.spots[to]
 	for len(h.at) < len(h.g.spots) {
-		h.at, h.latest, h.queued = append(h.at, 0), append(h.latest, 0), append(h.queued, false)
+		h.at, h.latest, h.grown, h.queued = append(h.at, 0), append(h.latest, 0), append(h.grown, 0), append(h.queued, false)
 	}
 	h.timers = max(h.timers, len(s.bounds))
 	return z.pass(len(s.bounds)+1, s.bounds)
@@ -135,7 +139,11 @@ func (h *hulls) grow(to, parent, step int32, z zone) {
 	}
 	own := h.own(z)
 	if old > 0 {
-		own.join(h.nodes[old-1].zone)
+		before := h.nodes[old-1].zone
+		own.join(before)
+		if h.grown[to]++; h.grown[to]%patience == 0 {
+			own.widen(before, h.g.spots[to].bounds)
+		}
 	}
 	h.work++
 	h.nodes = append(h.nodes, node{to, parent, step, h.acts, own})

@@ -31,6 +31,27 @@ func (z zone) join(o zone) bool {
 	return grew // the entrywise maximum of canonical zones is canonical
 }
 
+// widen gives up every bound that has grown since before, so that a zone which grows second by second is done in one step.
+func (z zone) widen(before zone, timers []timed.Timer) {
+	w := len(timers) + 1
+	for i := range w {
+		for j := range w {
+			if at := i*w + j; z[at] > before[at] {
+				if z[at] = 0; i > 0 {
+					z[at] = timers[i-1].Hi
+				}
+			}
+		}
+	}
+	for k := range w { // keep it canonical
+		for i := range w {
+			for j := range w {
+				z[i*w+j] = min(z[i*w+j], z[i*w+k]+z[k*w+j])
+			}
+		}
+	}
+}
+
 // tighten adds x_i - x_j <= b to a canonical zone and keeps it canonical; false when nothing is left.
 func (z zone) tighten(w, i, j int, b int32) bool {
 	if b >= z[i*w+j] {

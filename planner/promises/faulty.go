@@ -80,7 +80,10 @@ func (p Promise) besides(ix *Index) []Promise {
 	var out []Promise
 	at := map[string]int{}
 	for _, f := range p.facets {
-		f.room = p.Room
+		f.room, f.free, f.heard = p.Room, f.less, nil
+		if p.Kind == NotBlinding || p.Kind == Own {
+			f.free = nil
+		}
 		sheet, _, _ := ix.slice(f.want)
 		for _, t := range sheet.Things {
 			switch t.Kind {
@@ -111,7 +114,10 @@ func (p Promise) sensors(ix *Index) []rules.Thing {
 	var out []rules.Thing
 	seen := map[string]bool{}
 	for _, f := range p.facets {
-		f.room = p.Room
+		f.room, f.free, f.heard = p.Room, f.less, nil
+		if p.Kind == NotBlinding || p.Kind == Own {
+			f.free = nil
+		}
 		sheet, _, _ := ix.slice(f.want)
 		for _, t := range sheet.Things {
 			switch t.Kind {

@@ -80,11 +80,7 @@ func (p Promise) besides(ix *Index) []Promise {
 	var out []Promise
 	at := map[string]int{}
 	for _, f := range p.facets {
-		f.room, f.free, f.heard = p.Room, f.less, nil
-		if p.Kind == NotBlinding || p.Kind == Own {
-			f.free = nil
-		}
-		sheet, _, _ := ix.slice(f.want)
+		sheet := p.nearly(ix, f)
 		for _, t := range sheet.Things {
 			switch t.Kind {
 			case rules.Lamp, rules.Fan, rules.Valve, rules.Plug, rules.Sounder:
@@ -109,16 +105,23 @@ func (p Promise) besides(ix *Index) []Promise {
 	return out
 }
 
+// nearly is the slice of a facet with nothing free but what it is nothing to in its meaning: what may fail in it is asked about.
+func (p Promise) nearly(ix *Index, f facet) rules.Sheet {
+	w := f.want
+	w.room, w.free, w.heard = p.Room, f.less, nil
+	if p.Kind == NotBlinding || p.Kind == Own {
+		w.free = nil
+	}
+	sheet, _, _ := ix.slice(w)
+	return sheet
+}
+
 // sensors of the promise's slice.
 func (p Promise) sensors(ix *Index) []rules.Thing {
 	var out []rules.Thing
 	seen := map[string]bool{}
 	for _, f := range p.facets {
-		f.room, f.free, f.heard = p.Room, f.less, nil
-		if p.Kind == NotBlinding || p.Kind == Own {
-			f.free = nil
-		}
-		sheet, _, _ := ix.slice(f.want)
+		sheet := p.nearly(ix, f)
 		for _, t := range sheet.Things {
 			switch t.Kind {
 			case rules.Motion, rules.Presence, rules.Door, rules.Hygrometer:

@@ -46,6 +46,7 @@ func (h *home) room(mr *model.Room) Drafted {
 	r.stopcocks()
 	r.shutoff()
 	r.buttons()
+	r.nature()
 	return r.out
 }
 

@@ -10,6 +10,7 @@ import (
 	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
+	"example.org/roombrief/planner/physics"
 	"example.org/roombrief/planner/rules"
 )
 
@@ -18,8 +19,10 @@ const (
 	// HouseMargin is how many points of relative humidity a room must be above the house before its air counts as
 	// damp: less than two reports of a usual sensor is noise.
 	HouseMargin = 5
-	// RunOn is how long the fan runs on once the air is dry enough, so that it doesn't start and stop at the ceiling.
-	RunOn = q.Span(5 * time.Minute)
+	// RunOn is how long the fan runs on at least once the air is dry enough, so that it doesn't start and stop at the
+	// ceiling; MostRunOn is how long it does at most, for walls that take longer.
+	RunOn     = q.Span(5 * time.Minute)
+	MostRunOn = q.Span(30 * time.Minute)
 	// BackAfter is how soon a fan that was switched off by hand in damp air comes back.
 	BackAfter = q.Span(10 * time.Minute)
 	// ByHandRun is how long a fan runs that was switched on by hand where the brief names no run.
@@ -40,6 +43,8 @@ type fan struct {
 	asked  string // wait of the wish "somebody asked"
 	people string // wait of the wish "somebody is in"
 	in     string // wait until somebody has been in long enough
+	on     q.Span // run-on once the air is dry
+	why    string // so long
 }
 
 func (r *room) ventilation() {
@@ -147,6 +152,7 @@ func (r *room) dampAir() {
 		Wants: []catalogue.Ability{catalogue.SenseHumidity}, Facts: needs.Facts{Ingress: r.sensorIngress(), Soon: f.brief.Within}})
 	f.wet = r.thing(rules.Flag, "damp", "flag", "damp air")
 	f.enough = r.thing(rules.Flag, "aired-enough", "flag", "aired enough today")
+	r.runOn()
 	f.damp, f.limit, f.back = r.wait("fan-damp"), r.wait("fan-limit"), r.wait("fan-back")
 	ceiling, house := int(f.brief.Ceiling+0.5), r.h.houseHumidity()
 	overCeiling := rules.Literal{Kind: rules.ReadsOver, Thing: h, Threshold: ceiling}
@@ -164,7 +170,7 @@ func (r *room) dampAir() {
 		Cause: cross(rules.Under, HouseMargin, house), Effects: []rules.Effect{forget(f.wet)}})
 	run := func(name, purpose string, c rules.Cause, guard ...rules.Literal) {
 		r.add(name, rules.Rule{Purpose: purpose, Cause: c, Guard: guards(guard, r.allowed("humidity")),
-			Effects: append(r.turnFans(true), start(f.damp, RunOn), start(f.limit, r.mostAir())), Again: rules.Keep})
+			Effects: append(r.turnFans(true), start(f.damp, f.on), start(f.limit, r.mostAir())), Again: rules.Keep})
 	}
 	run("air", "The fan runs while the air is damp.", became(f.wet, true, false), isNot(f.enough))
 	run("air-back", "A fan that was switched off in damp air comes back.", ended(f.back), is(f.wet), isNot(f.enough))
@@ -178,6 +184,49 @@ func (r *room) dampAir() {
 	r.dampEnds(h, overCeiling, overHouse)
 }
 
+// RunOnOf is how long the walls of a room take longer than its air, with its fan and what usually goes on in it, in the season in
+// which they take longest: rules know no seasons, and in the other one the fan merely runs a little longer. Where the
+// room's size or its fan isn't known, it is RunOn. why goes on after "once the air is dry", and assumed is what nobody noted.
+func RunOnOf(p *model.Project, r *model.Room) (on q.Span, why string, assumed []string) {
+	on = RunOn
+	if _, sized := physics.Volume(*r); !sized || !fansKnown(r.Fans) || !physics.Airs(*r) {
+		return on, "", nil
+	}
+	a, err := physics.Air(p, *r)
+	if err != nil {
+		return on, "", nil
+	}
+	for _, s := range a.Seasons {
+		if longer := min(s.RunOn, MostRunOn); longer > on {
+			on, why = longer, fmt.Sprintf(": so much longer the walls take, after %s in %s", a.Use.Name, s.Name)
+		}
+	}
+	return on, why, a.Assumed
+}
+
+// runOn notes it, and says what it leans on.
+func (r *room) runOn() {
+	f := &r.fan
+	var assumed []string
+	f.on, f.why, assumed = RunOnOf(r.h.p, r.r)
+	_, sized := physics.Volume(*r.r)
+	switch {
+	case physics.Airs(*r.r) && (!sized || !fansKnown(r.r.Fans)):
+		r.find(false, "brief/ventilation", "The fan of %s runs on for %s once its air is dry, as is usual; note the room's size and what the fan moves, and that is reckoned.", r.the(), f.on)
+	case len(assumed) > 0:
+		r.find(false, "brief/ventilation", "The fan of %s runs on for %s once its air is dry. That leans on what nobody noted: %s.", r.the(), f.on, strings.Join(assumed, "; "))
+	}
+}
+
+func fansKnown(fans []model.Fan) bool {
+	for _, f := range fans {
+		if flow, ok := f.Airflow.Get(); !ok || flow <= 0 {
+			return false
+		}
+	}
+	return true
+}
+
 func (r *room) mostAir() q.Span {
 	if most := q.Span(r.fan.brief.AtMost); most > 0 {
 		return most
@@ -188,8 +237,8 @@ func (r *room) mostAir() q.Span {
 // dampEnds are the ends of a run for damp air: dry, or the day's limit.
 func (r *room) dampEnds(h string, wet ...rules.Literal) {
 	f := &r.fan
-	r.add("aired", rules.Rule{Purpose: fmt.Sprintf("The fan runs on for %s once the air is dry.", RunOn), Cause: ended(f.damp),
-		Effects: []rules.Effect{stop(f.limit)}, Hold: lits(is(f.wet)), HoldFor: RunOn})
+	r.add("aired", rules.Rule{Purpose: fmt.Sprintf("The fan runs on for %s once the air is dry%s.", f.on, f.why), Cause: ended(f.damp),
+		Effects: []rules.Effect{stop(f.limit)}, Hold: lits(is(f.wet)), HoldFor: f.on})
 	r.add("aired-off", rules.Rule{Purpose: "The fan stops once the air is dry, unless another wish runs it.", Cause: ended(f.damp),
 		Guard: r.without(f.damp), Effects: r.turnFans(false)})
 	most := r.mostAir()

@@ -108,7 +108,7 @@ func (m *maker) air() {
 	if len(edges) > 0 {
 		grace := int32(0)
 		if humidity {
-			grace = seconds(ideal.RunOn) + latency
+			grace = m.runOn() + latency
 		}
 		if request {
 			grace = max(grace, m.longestRun(v)+latency)
@@ -122,10 +122,16 @@ func (m *maker) air() {
 	m.seeSaw(fans)
 }
 
+// runOn is how many seconds the fan runs on at most once the air is dry.
+func (m *maker) runOn() int32 {
+	on, _, _ := ideal.RunOnOf(m.p, m.r)
+	return seconds(on)
+}
+
 // stops is when a fan stops. Where people are a reason to run it, that takes two steps: the room stops to count as
 // in use, and then the fan runs on.
 func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
-	runs := max(m.longestRun(v), seconds(ideal.RunOn)) + latency
+	runs := max(m.longestRun(v), m.runOn()) + latency
 	p := Promise{Goal: "ventilation", Kind: NotForEver, Assumes: m.airAssumed()}
 	use := func(*rules.Program) inUse { return inUse{-1, -1} }
 	total := runs

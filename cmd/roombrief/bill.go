@@ -79,6 +79,10 @@ something hangs on an answer.`,
 			if err != nil {
 				return err
 			}
+			if !asJSON && len(plan.Findings) > 0 {
+				fmt.Fprintln(p.out)
+				printFindings(p, plan, "")
+			}
 			if len(plan.Bill.Unmet) > 0 {
 				return status{heed, nil}
 			}

@@ -61,6 +61,7 @@ type Bill struct {
 	Worth    Worth        `json:"worth"`   // of upkeep and losses, in money
 	Upkeep   Care         `json:"upkeep"`  // what it asks for each year
 	Losses   Losses       `json:"losses"`  // what it loses when something outside the devices fails
+	Year     Year         `json:"year"`    // cells and power of a year; empty in bills without reasons
 	Terms    Terms        `json:"terms"`   // that the figures rest on
 }
 

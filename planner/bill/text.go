@@ -46,6 +46,7 @@ func TextOn(b Bill, width int, name func(room string) string, today model.Date) 
 		t.line("")
 	}
 	t.totals()
+	t.year()
 	t.findings()
 	t.cautions()
 	return t.out.String()

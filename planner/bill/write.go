@@ -81,6 +81,9 @@ func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 	w.unmet()
 	w.totals()
 	w.tolls()
+	if why {
+		w.year()
+	}
 	return w.bill, nil
 }
 

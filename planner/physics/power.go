@@ -141,6 +141,22 @@ type Energy struct {
 	Lamps, Fans, Devices float64
 }
 
+// lampListens is what a lamp that listens uses while it is dark, in W (engineering figure).
+const lampListens = 0.3
+
+// AtRest is what devices use by being there, in kWh a year.
+func AtRest(devices []catalogue.Part) (kWh float64) {
+	for _, d := range devices {
+		switch lamp := d.Place == "lamp" || d.Place == "fitting"; {
+		case lamp && d.Radio != "":
+			kWh += lampListens * site.HoursAYear / 1000 // its own figure is that of its light
+		case !lamp && (d.Supply == "mains" || d.Supply == "low voltage"):
+			kWh += float64(d.Uses) * site.HoursAYear / 1000
+		}
+	}
+	return kWh
+}
+
 // Total of all.
 func (e Energy) Total() float64 { return e.Lamps + e.Fans + e.Devices }
 
@@ -163,11 +179,7 @@ func EnergyOf(p *model.Project, r model.Room, devices []catalogue.Part) Energy {
 	for _, f := range r.Fans {
 		e.Fans += float64(f.Power) * fan * 365 / 1000
 	}
-	for _, d := range devices {
-		if d.Supply == "mains" {
-			e.Devices += float64(d.Uses) * site.HoursAYear / 1000
-		}
-	}
+	e.Devices = AtRest(devices)
 	e.Say = fmt.Sprintf("About %s a year go into %s: lamps %.0f, fans %.0f, devices at rest %.0f.", kWh(e.Total()), the(r), e.Lamps, e.Fans, e.Devices)
 	return e
 }

@@ -263,6 +263,14 @@ func contains(ids []string, id string) bool {
 	return false
 }
 
+// within a room, as people say it: on a landing and on stairs, in all else.
+func within(r model.Room) string {
+	if t := kindOf(r.Kind).target; t == "stairs" || strings.EqualFold(r.Kind, "landing") {
+		return "on " + the(r)
+	}
+	return "in " + the(r)
+}
+
 // FromTo joins two figures of one unit: "30 to 75 lx".
 func FromTo(least, most string) string {
 	a, unit, ok := strings.Cut(least, " ")
@@ -283,7 +291,7 @@ func (l *Lit) judge(r model.Room, u q.System) {
 	}
 	var says []string
 	for _, t := range l.Tasks {
-		where := "in " + the(r)
+		where := within(r)
 		if t.Circuit != "" {
 			where = taskPlaces[t.Name]
 		}

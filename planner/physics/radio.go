@@ -46,14 +46,14 @@ func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) 
 	if err != nil || radio == "wired" {
 		return h, err
 	}
-	h.judge(e.rooms[a.Room], e.rooms[b.Room], radio, System(p))
+	h.judge(*e.rooms[a.Room], *e.rooms[b.Room], radio, System(p))
 	return h, nil
 }
 
 // Ether is a home as its radios see it: for asking about many links, without words.
 type Ether struct {
-	rooms   map[string]model.Room
-	floors  map[int][]model.Room
+	rooms   map[string]*model.Room
+	floors  map[int][]*model.Room
 	wall    float64 // dB of one wall beyond an ordinary partition
 	floor   float64 // dB of one floor
 	assumed []string
@@ -61,8 +61,9 @@ type Ether struct {
 
 // NewEther gathers what links of a home depend on.
 func NewEther(p *model.Project) *Ether {
-	e := &Ether{rooms: map[string]model.Room{}, floors: map[int][]model.Room{}}
-	for _, r := range p.Rooms {
+	e := &Ether{rooms: make(map[string]*model.Room, len(p.Rooms)), floors: map[int][]*model.Room{}}
+	for i := range p.Rooms {
+		r := &p.Rooms[i]
 		if _, twice := e.rooms[r.ID]; !twice {
 			e.rooms[r.ID] = r
 		}
@@ -89,8 +90,8 @@ func (e *Ether) WallsKnown() bool { return len(e.assumed) == 0 }
 
 // Placed tells whether a room has an outline, without which nothing can be said of its links.
 func (e *Ether) Placed(room string) bool {
-	o := e.rooms[room].Outline
-	return o.Width > 0 && o.Depth > 0
+	r := e.rooms[room]
+	return r != nil && r.Outline.Width > 0 && r.Outline.Depth > 0
 }
 
 // Hear is Link without its sentence.
@@ -152,7 +153,7 @@ func (e *Ether) Clear(a, b Spot, radio string) float64 {
 	return m.Spare
 }
 
-func place(r model.Room, s Spot) (x, y, z float64, ok bool) {
+func place(r *model.Room, s Spot) (x, y, z float64, ok bool) {
 	o := r.Outline
 	dx, dy := float64(s.At.X), float64(s.At.Y)
 	if dx == 0 && dy == 0 && !s.OnWall {
@@ -179,7 +180,7 @@ func (e *Ether) crossed(ax, ay float64, af int, bx, by float64, bf int) int {
 }
 
 // changes of room on one floor while the way goes from t0 to t1 of it.
-func changes(rooms []model.Room, x, y, dx, dy, t0, t1 float64) int {
+func changes(rooms []*model.Room, x, y, dx, dy, t0, t1 float64) int {
 	type stay struct{ in, out float64 }
 	var stays []stay
 	for _, r := range rooms {

@@ -21,6 +21,7 @@ type Again struct {
 	rules int
 	wish
 	solved map[string]*group // by signature
+	onAir  bool              // devices have to be in reach, so that ways count that nothing else sets apart
 	ways   map[*front]int    // number of what a front comes to
 	number map[string]int    // of each that has been met
 }
@@ -34,7 +35,7 @@ func NewAgain(p *model.Project, c *catalogue.Catalogue, sheet rules.Sheet, count
 	if err != nil {
 		return nil, err
 	}
-	return &Again{sh: sh, hosts: newHosts(sh, p, sheet, count), rules: len(sheet.Rules), wish: wishOf(p), solved: map[string]*group{},
+	return &Again{sh: sh, hosts: newHosts(sh, p, sheet, count), rules: len(sheet.Rules), wish: wishOf(p), solved: map[string]*group{}, onAir: newNet(p) != nil,
 		ways: map[*front]int{}, number: map[string]int{}}, nil
 }
 
@@ -56,10 +57,13 @@ func (a *Again) Ways(ctx context.Context, p *model.Project, ns []needs.Need) (st
 		return "", err
 	}
 	var b strings.Builder
+	if a.onAir {
+		fmt.Fprintf(&b, "%v;", p.Home.Walls)
+	}
 	for _, g := range gs {
 		n, ok := a.ways[g.front]
 		if !ok {
-			key := g.told()
+			key := g.told(a.onAir)
 			if n, ok = a.number[key]; !ok {
 				n = len(a.number)
 				a.number[key] = n
@@ -78,12 +82,16 @@ func (a *Again) Ways(ctx context.Context, p *model.Project, ns []needs.Need) (st
 }
 
 // told is the ways of a group in text: what each costs and takes, its articles, and how well each need is served.
-func (g *group) told() string {
+func (g *group) told(onAir bool) string {
 	var b strings.Builder
 	for _, t := range g.types {
 		fmt.Fprintf(&b, "%d of %d;", t.best, len(t.spots))
 	}
-	for _, p := range g.front.points {
+	points := g.front.points
+	if onAir {
+		points = g.front.wide().points
+	}
+	for _, p := range points {
 		fmt.Fprintf(&b, "|%d %v %v", p.cost, p.toll, p.slots)
 		if p.spacer != nil {
 			fmt.Fprintf(&b, " %s", p.spacer.ID)

@@ -14,6 +14,10 @@
 //	merge.go    groups alike taken together, so that a thousand rooms are no harder than ten
 //	branch.go   the same when slots run short: branch and bound with exact slot prices
 //	owned.go    parts that are there already, which cost only their labour
+//	net.go      the home as its radios see it; hearing.go: what of a choice no controller hears
+//	route.go    the best choice in which all is in reach; stays.go, dive.go (large homes), air.go: its parts
+//	reached.go  what repeaters carry and what stays out of reach; rerouted.go: next best parts with routes
+//	year.go     cells and power of a year
 //	mend.go     lumps of slots that have to come out even: a good choice early
 //	relax.go    where the slot prices come from, by way of simplex.go
 //	write.go    the bill: lines, totals; reason.go, runner.go: why, and what the next best costs

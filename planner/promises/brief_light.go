@@ -53,9 +53,7 @@ func (m *maker) lighting() {
 	people := m.peopleAssumed(w)
 	still := append(people[:len(people):len(people)], stillAssumed(w.StillFor))
 	request := l.Start == "on request"
-	if request {
-		m.onRequest(l, lamps, people)
-	} else {
+	if !request {
 		m.onEntry(l, lamps, people)
 	}
 	m.add(Promise{Goal: "lighting", Kind: NeverDark, Assumes: still,
@@ -73,6 +71,9 @@ func (m *maker) lighting() {
 			facets: each(lamps, func(id string) facet {
 				return facet{watch: func(prog *rules.Program) watcher { return asAsked{number(prog, id), request} }}
 			})})
+	}
+	if request {
+		m.onRequest(l, lamps, people)
 	}
 	m.notBlinding(l, lamps, people)
 	m.everyMinute(l)

@@ -25,7 +25,7 @@ func handoverCommand(p process) *cobra.Command {
 	var promises, quote bool
 	c := &cobra.Command{
 		Use:   "handover FILE -o DIR",
-		Short: "Write the papers: shopping list, rule sheet, household page",
+		Short: "Write the papers: shopping list, rule sheet, floor plans, household page",
 		Example: `  roombrief handover alder-row.yaml -o papers
   roombrief handover alder-row.yaml -o papers --quote
   SOURCE_DATE_EPOCH=0 roombrief handover alder-row.yaml -o papers   the same bytes every time`,

@@ -4,6 +4,7 @@
 package floorplan
 
 import (
+	"fmt"
 	"slices"
 
 	"example.org/roombrief/model"
@@ -64,6 +65,19 @@ func Numbers(p *model.Project) []int {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// Name is what a floor is called.
+func Name(n int) string {
+	switch {
+	case n == 0:
+		return "Entrance floor"
+	case n == -1:
+		return "Basement"
+	case n < 0:
+		return fmt.Sprintf("Basement %d", -n)
+	}
+	return fmt.Sprintf("Floor %d", n)
 }
 
 // Of is a floor of a home. Without a plan it has rooms and doors only; what a plan of an older project says of rooms that are no

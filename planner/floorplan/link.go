@@ -287,3 +287,14 @@ func (w *wireless) near(a, b string) bool {
 func (l Link) Repeater(p *model.Project, room string) (in model.Room, first, second physics.Heard, ok bool) {
 	return physics.Between(p, physics.Spot{Room: room}, l.seat, l.Radio, l.Alarm)
 }
+
+// Worst is the link of a room that has least to spare, of those in the worst state; false where nothing of it is on the air.
+func (x *Room) Worst() (Link, bool) {
+	var out Link
+	for i, l := range x.Links {
+		if i == 0 || l.State > out.State || l.State == out.State && l.Spare < out.Spare {
+			out = l
+		}
+	}
+	return out, len(x.Links) > 0
+}

@@ -1,6 +1,13 @@
 package floorplan
 
-import "example.org/roombrief/model/catalogue"
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/caution"
+)
 
 // Mark is a letter of the plan with what it stands for.
 type Mark struct {
@@ -54,4 +61,50 @@ func (f *Floor) Legend() []Mark {
 		}
 	}
 	return out
+}
+
+// Cautions are those of the devices of a floor, each once.
+func (f *Floor) Cautions() []string {
+	var out []string
+	for _, kind := range caution.Kinds {
+		if slices.ContainsFunc(f.All(), func(x *Room) bool { return x.touches(kind) }) {
+			out = append(out, caution.Text(kind))
+		}
+	}
+	return out
+}
+
+// Cautions are those of the devices of a room, each once.
+func (x *Room) Cautions() []string {
+	var out []string
+	for _, kind := range caution.Kinds {
+		if x.touches(kind) {
+			out = append(out, caution.Text(kind))
+		}
+	}
+	return out
+}
+
+func (x *Room) touches(kind string) bool {
+	return slices.ContainsFunc(x.Devices, func(d Device) bool { return d.Part.Caution == kind })
+}
+
+// Letters are those of a room's devices, with how many there are of each: "m l3 b2".
+func (x *Room) Letters() string {
+	var words []string
+	for _, m := range Marks {
+		n := 0
+		for _, d := range x.Devices {
+			if d.Mark == m.Letter {
+				n += d.Count
+			}
+		}
+		switch {
+		case n == 1:
+			words = append(words, string(m.Letter))
+		case n > 1:
+			words = append(words, fmt.Sprintf("%c%d", m.Letter, n))
+		}
+	}
+	return strings.Join(words, " ")
 }

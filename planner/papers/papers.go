@@ -51,6 +51,7 @@ func All(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, o Options)
 		{"shopping-list.csv", "a supplier or a spreadsheet", csv},
 		{"rule-sheet.md", "whoever enters the rules", s.ruleSheet()},
 	}
+	out = append(out, s.floorPlans()...)
 	if o.Proved != nil {
 		promises, err := s.promiseSheet()
 		if err != nil {

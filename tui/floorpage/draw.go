@@ -267,25 +267,14 @@ func (c *canvas) clear(b box, x, y, n int) {
 	}
 }
 
-// worst is the link of a room that has least to spare, of those in the worst state.
-func worst(r *floorplan.Room) (floorplan.Link, bool) {
-	var out floorplan.Link
-	for i, l := range r.Links {
-		if i == 0 || l.State > out.State || l.State == out.State && l.Spare < out.Spare {
-			out = l
-		}
-	}
-	return out, len(r.Links) > 0
-}
-
 func troubled(r *floorplan.Room) bool {
-	l, ok := worst(r)
+	l, ok := r.Worst()
 	return ok && l.State >= floorplan.Weak
 }
 
 // linkText is how the room's radio is heard, as long as there is room for it.
 func linkText(r *floorplan.Room, w int, t theme.Theme) string {
-	l, ok := worst(r)
+	l, ok := r.Worst()
 	if !ok {
 		return ""
 	}
@@ -311,23 +300,9 @@ func linkText(r *floorplan.Room, w int, t theme.Theme) string {
 
 // deviceLines are the letters of a room's devices with how many there are of each.
 func deviceLines(r *floorplan.Room, w int) []string {
-	var words []string
-	for _, m := range floorplan.Marks {
-		n := 0
-		for _, d := range r.Devices {
-			if d.Mark == m.Letter {
-				n += d.Count
-			}
-		}
-		switch {
-		case n == 1:
-			words = append(words, string(m.Letter))
-		case n > 1:
-			words = append(words, fmt.Sprintf("%c%d", m.Letter, n))
-		}
-	}
-	if len(words) == 0 {
+	letters := r.Letters()
+	if letters == "" {
 		return nil
 	}
-	return layout.Wrap(strings.Join(words, " "), w)
+	return layout.Wrap(letters, w)
 }

@@ -31,11 +31,8 @@ func notesOf(s page.Snapshot, f *floorplan.Floor, r *floorplan.Room) []note {
 		}
 		todo = append(todo, note{"! ", text})
 	}
-	for _, l := range r.Links {
-		say(l.State <= floorplan.Passed, linkNote(s, r, l))
-	}
-	if ok, text := coverNote(r); text != "" {
-		say(ok, text)
+	for _, x := range r.Says(s.Project) {
+		say(x.OK, x.Text)
 	}
 	cautions := map[string]bool{}
 	for _, n := range physics.Room(s.Project, r.Room) {
@@ -52,6 +49,11 @@ func notesOf(s page.Snapshot, f *floorplan.Floor, r *floorplan.Room) []note {
 	}
 	for _, c := range r.Controllers {
 		out = append(out, note{mark: "C ", text: c.Name})
+	}
+	for _, text := range r.Cautions() {
+		if !cautions[text] {
+			out = append(out, note{"! ", text})
+		}
 	}
 	return append(out, legend(f, s.Theme)...)
 }
@@ -92,68 +94,6 @@ func measures(s page.Snapshot, r *floorplan.Room) string {
 		}
 	}
 	return text
-}
-
-// radioNames as they are printed.
-var radioNames = map[string]string{"zigbee": "Zigbee", "thread": "Thread", "wifi": "Wi-Fi", "ble": "Bluetooth LE"}
-
-func linkNote(s page.Snapshot, r *floorplan.Room, l floorplan.Link) string {
-	name := radioNames[l.Radio]
-	if name == "" {
-		name = l.Radio
-	}
-	switch l.State {
-	case floorplan.Good:
-		return fmt.Sprintf("%s: %.0f dB to spare, %.0f wanted.", name, math.Floor(l.Spare), l.Straight.Least)
-	case floorplan.Passed:
-		var rooms []string
-		for _, id := range l.Via {
-			rooms = append(rooms, roomName(s, id))
-		}
-		return fmt.Sprintf("%s: %.0f dB straight is too little; devices in %s pass it on with %.0f dB to spare.", name,
-			l.Straight.Margin.Spare, draw.List(rooms), math.Floor(l.Spare))
-	}
-	text := name + ": " + l.Straight.Because()
-	if l.Radio == "wifi" {
-		return text + " Wi-Fi is taken to come from where the controller is."
-	}
-	in, first, second, ok := l.Repeater(s.Project, r.ID)
-	switch {
-	case !ok || in.ID == r.ID:
-	case first.OK && second.OK:
-		text += fmt.Sprintf(" One in %s would have %.0f dB to here and %.0f dB onwards.", in.Title(), math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare))
-	default:
-		text += fmt.Sprintf(" One in %s alone is not enough: it would have %.0f dB to here and %.0f dB onwards.", in.Title(), math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare))
-	}
-	return text
-}
-
-func roomName(s page.Snapshot, id string) string {
-	if r, ok := s.Project.Room(id); ok {
-		return r.Title()
-	}
-	return id
-}
-
-// coverNote says how much of the floor is seen, and what to do where that is too little.
-func coverNote(r *floorplan.Room) (ok bool, text string) {
-	if len(r.Cover) == 0 {
-		return true, ""
-	}
-	sees := fmt.Sprintf("Its sensor sees %.0f %% of the floor", math.Round(100*r.Seen))
-	if len(r.Cover) > 1 {
-		sees = fmt.Sprintf("Its %d sensors see %.0f %% of the floor", len(r.Cover), math.Round(100*r.Seen))
-	}
-	n, will := r.More()
-	switch {
-	case n == 0 && will:
-		return true, sees + "."
-	case !will:
-		return false, sees + ", and more like it would not see it all: take one that sees further."
-	case n == 1:
-		return false, sees + ": one more like it sees the rest."
-	}
-	return false, fmt.Sprintf("%s: %d more like it see the rest.", sees, n)
 }
 
 // linesOf wraps notes to w cells, what is to be done in its own ink.

@@ -333,7 +333,7 @@ func window(first, n, all, a, b int) int {
 func (p *Page) head() string {
 	t, l := p.snap.Theme, &p.plot
 	numbers := floorplan.Numbers(p.snap.Project)
-	left := floorName(p.number)
+	left := floorplan.Name(p.number)
 	if len(numbers) > 1 {
 		left += fmt.Sprintf(", %d of %d", slices.Index(numbers, p.number)+1, len(numbers))
 	}
@@ -351,19 +351,6 @@ func (p *Page) head() string {
 		right = append(right, scaleText(l.perCol, p.snap.Units))
 	}
 	return layout.Ends(t.Strong.Render(left), t.Faint.Render(strings.Join(right, ", ")), p.w, t.Glyphs.More)
-}
-
-// floorName is what a floor is called.
-func floorName(n int) string {
-	switch {
-	case n == 0:
-		return "Entrance floor"
-	case n == -1:
-		return "Basement"
-	case n < 0:
-		return fmt.Sprintf("Basement %d", -n)
-	}
-	return fmt.Sprintf("Floor %d", n)
 }
 
 // body is the plan with its notes.

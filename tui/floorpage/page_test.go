@@ -102,7 +102,7 @@ func TestWeakLinksAreTold(t *testing.T) {
 		if got != ansi.Strip(got) {
 			t.Error("a plan without colour has styles")
 		}
-		link, _ := worst(d.Page.(*Page).floor.Room("far"))
+		link, _ := d.Page.(*Page).floor.Room("far").Worst()
 		if link.State < floorplan.Weak {
 			t.Fatalf("the link over 60 m is %v", link.State)
 		}

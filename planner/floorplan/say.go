@@ -1,0 +1,91 @@
+package floorplan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/roombrief/model"
+)
+
+// Said is one sentence about a room; where it isn't well, it says what to do.
+type Said struct {
+	OK   bool
+	Text string
+}
+
+// Says is what is to be said of a room's radio and of what its sensors see.
+func (x *Room) Says(p *model.Project) []Said {
+	var out []Said
+	for _, l := range x.Links {
+		out = append(out, Said{l.State <= Passed, x.sayLink(p, l)})
+	}
+	if len(x.Cover) > 0 {
+		out = append(out, x.sayCover())
+	}
+	return out
+}
+
+// RadioName as it is printed.
+func RadioName(radio string) string {
+	switch radio {
+	case "zigbee":
+		return "Zigbee"
+	case "thread":
+		return "Thread"
+	case "wifi":
+		return "Wi-Fi"
+	case "ble":
+		return "Bluetooth LE"
+	}
+	return radio
+}
+
+func (x *Room) sayLink(p *model.Project, l Link) string {
+	name := RadioName(l.Radio)
+	switch l.State {
+	case Good:
+		return fmt.Sprintf("%s: %.0f dB to spare, %.0f wanted.", name, math.Floor(l.Spare), l.Straight.Least)
+	case Passed:
+		var rooms []string
+		for _, id := range l.Via {
+			if r, ok := p.Room(id); ok {
+				rooms = append(rooms, r.Title())
+			}
+		}
+		return fmt.Sprintf("%s: straight it would have %.0f dB, which is too little; devices in %s pass it on with %.0f dB to spare.", name,
+			l.Straight.Margin.Spare, strings.Join(rooms, ", then "), math.Floor(l.Spare))
+	}
+	text := name + ": " + l.Straight.Because()
+	if l.Radio == "wifi" {
+		return text + " Wi-Fi is taken to come from where the controller is."
+	}
+	in, first, second, ok := l.Repeater(p, x.ID)
+	one, two := math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare)
+	switch {
+	case !ok || in.ID == x.ID:
+	case first.OK && second.OK:
+		text += fmt.Sprintf(" One in %s would have %.0f dB to here and %.0f dB onwards.", in.Title(), one, two)
+	default:
+		text += fmt.Sprintf(" One in %s alone is not enough: it would have %.0f dB to here and %.0f dB onwards.", in.Title(), one, two)
+	}
+	return text
+}
+
+// sayCover says how much of the floor is seen, and what to do where that is too little.
+func (x *Room) sayCover() Said {
+	sees := fmt.Sprintf("Its sensor sees %.0f %% of the floor", math.Round(100*x.Seen))
+	if len(x.Cover) > 1 {
+		sees = fmt.Sprintf("Its %d sensors see %.0f %% of the floor", len(x.Cover), math.Round(100*x.Seen))
+	}
+	n, will := x.More()
+	switch {
+	case n == 0 && will:
+		return Said{true, sees + "."}
+	case !will:
+		return Said{false, sees + ", and more like it would not see it all: take one that sees further."}
+	case n == 1:
+		return Said{false, sees + ": one more like it sees the rest."}
+	}
+	return Said{false, fmt.Sprintf("%s: %d more like it see the rest.", sees, n)}
+}

@@ -240,7 +240,11 @@ func (d *drawing) label(i int) {
 	x, y, w, h := d.box(r.Rect)
 	size := math.Min(hand, math.Max(1.5, w/8))
 	pad := math.Min(3, w/10)
-	lines := wrapped(r.Title(), w-2*pad, size)
+	title := r.Title()
+	if l, ok := r.Worst(); ok && l.State >= floorplan.Weak && h < 5*size {
+		title = "! " + title // there may be no room for more
+	}
+	lines := wrapped(title, w-2*pad, size)
 	name := len(lines)
 	if text := d.linkText(r); text != "" {
 		lines = append(lines, wrapped(text, w-2*pad, size)...)

@@ -1,6 +1,8 @@
 package model
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -30,6 +32,15 @@ var still = map[string]time.Duration{
 	"study":        60 * time.Minute,
 	"garage":       20 * time.Minute,
 	"workshop":     20 * time.Minute,
+}
+
+// RoomKinds are the kinds of room that defaults are known of, in the order of the alphabet.
+func RoomKinds() []string { return slices.Sorted(maps.Keys(still)) }
+
+// KnownKind reports whether defaults are known of a kind of room.
+func KnownKind(kind string) bool {
+	_, ok := still[strings.ToLower(strings.TrimSpace(kind))]
+	return ok
 }
 
 // LongestStill is how long people who are awake may keep still in a kind of room; 20 minutes where nobody has

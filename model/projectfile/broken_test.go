@@ -263,7 +263,7 @@ var brokenFiles = []struct{ name, old, new, want string }{
 	},
 	{
 		"repeats nothing", "{id: attic}", "{id: attic, like: bathh}",
-		`42:23: rooms/attic/like: "bathh" is no room of this home; did you mean bath? there are: bath, attic`,
+		`42:23: rooms/attic/like: "bathh" is no room of this home; did you mean bath? there is only bath`,
 	},
 	{
 		"repeats itself", "{id: attic}", "{id: attic, like: attic}",
@@ -344,5 +344,44 @@ func TestUpgrade(t *testing.T) {
 	edits := Parse([]byte("roombrief: 0\n")).Upgrade()
 	if len(edits) != 1 || edits[0].Path() != "roombrief" {
 		t.Errorf("%+v", edits)
+	}
+}
+
+// A kind of room is free; one that is a slip away from a known one, or holds its name, is asked about.
+func TestKindsOfRoomThatAreNearlyKnown(t *testing.T) {
+	for kind, want := range map[string]string{
+		"bathrom": "did you mean bathroom?", "Showerroom": "did you mean shower room?", "guest bedroom": "did you mean bedroom?", "kichen": "did you mean kitchen?",
+		"WC": "", "Kitchen": "", "sunroom": "", "sauna": "", "atelier": "", "utility": "",
+	} {
+		d := Parse([]byte("roombrief: 1\nrooms:\n  - {id: r, kind: " + kind + "}\n"))
+		got := ""
+		for _, p := range d.Problems() {
+			if p.Path != "rooms/r/kind" || !p.Warning {
+				t.Errorf("%s: %v", kind, p.Error())
+			}
+			got += p.Hint
+		}
+		if got != want || !d.OK() {
+			t.Errorf("%s: %q, want %q; the file can be used: %v", kind, got, want, d.OK())
+		}
+	}
+}
+
+// A room that is to be like one that isn't there is never told to be like itself.
+func TestNoRoomIsOfferedItself(t *testing.T) {
+	for src, want := range map[string]string{
+		"  - {id: zza, like: zz}\n":               "there is none; add it, or remove this",
+		"  - {id: zza, like: zz}\n  - {id: zy}\n": "did you mean zy? there is only zy",
+		"  - {id: a, like: c}\n  - {id: b}\n":     "did you mean b? there is only b",
+	} {
+		got := ""
+		for _, p := range Parse([]byte("roombrief: 1\nrooms:\n" + src)).Problems() {
+			if strings.HasSuffix(p.Path, "/like") {
+				got = p.Hint
+			}
+		}
+		if got != want {
+			t.Errorf("%s: %q, want %q", src, got, want)
+		}
 	}
 }

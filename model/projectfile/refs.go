@@ -1,6 +1,7 @@
 package projectfile
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,7 +21,7 @@ func (v *verifier) reference(r reading.Ref) {
 	switch r.Kind {
 	case "room":
 		if _, ok := v.rooms[r.Name]; !ok {
-			v.broken(r, " of this home", v.roomIDs)
+			v.broken(r, " of this home", v.others(r.Path))
 		}
 	case "person":
 		v.person(r)
@@ -35,6 +36,15 @@ func (v *verifier) reference(r reading.Ref) {
 			v.broken(r, " of this room", there)
 		}
 	}
+}
+
+// others are the rooms that the room of a path may name: no room is like itself.
+func (v *verifier) others(path string) *names {
+	own := v.roomOf(path)
+	if own == nil || v.Full() {
+		return v.roomIDs
+	}
+	return &names{ids: slices.DeleteFunc(slices.Clone(v.roomIDs.ids), func(id string) bool { return id == own.ID })}
 }
 
 func (v *verifier) broken(r reading.Ref, of string, there *names) {

@@ -105,13 +105,14 @@ func isTimezone(s string) bool {
 
 // room holds the entries of one room against each other.
 func (v *verifier) room(r *model.Room, n *yaml.Node, index int) {
-	brief := reading.Child(n, "brief")
-	if brief == nil {
-		return
-	}
 	path := "rooms/" + r.ID
 	if at, ok := v.rooms[r.ID]; !ok || at != index {
 		path = "rooms/" + strconv.Itoa(index)
+	}
+	v.kind(r.Kind, reading.Child(n, "kind"), path+"/kind")
+	brief := reading.Child(n, "brief")
+	if brief == nil {
+		return
 	}
 	path += "/brief"
 	if g := r.Brief.Lighting; g.Wanted() {
@@ -126,6 +127,23 @@ func (v *verifier) room(r *model.Room, n *yaml.Node, index int) {
 	if g := r.Brief.Buttons; g.Wanted() {
 		v.buttons(r, reading.Child(brief, "buttons"), path+"/buttons")
 	}
+}
+
+// kind warns of a kind of room that looks like a known one and isn't: any kind is taken, and one that nobody knows gets the defaults
+// of a plain room.
+func (v *verifier) kind(kind string, n *yaml.Node, path string) {
+	const longest = 40
+	if n == nil || kind == "" || len(kind) > longest || model.KnownKind(kind) {
+		return
+	}
+	near := reading.NearestName(kind, model.RoomKinds())
+	if near == "" || !strings.Contains(strings.ToLower(kind), near) && reading.Slips(kind, near) > max(1, len(near)/4) {
+		return
+	}
+	if near == "wc" {
+		near = "WC"
+	}
+	v.warn(n, path, "no defaults are known of the kind of room "+reading.Quote(kind)+"; those of a plain room are taken", "did you mean "+near+"?")
 }
 
 // timeAt reads a time of day again where it stands: the project has no place for "could not be read".

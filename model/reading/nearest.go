@@ -30,6 +30,9 @@ func NearestName(got string, names []string) string {
 	return within(low, names)
 }
 
+// Slips counts the letters in which two words differ, whatever their case: too many, too few, wrong, or swapped with the next one.
+func Slips(a, b string) int { return distance(strings.ToLower(a), strings.ToLower(b)) }
+
 // within finds the only name that holds the whole of got, or is held by it: shower for shower-room.
 func within(low string, names []string) string {
 	found := ""

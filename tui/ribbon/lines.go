@@ -85,18 +85,10 @@ func (p *Page) rows() []draw.Row {
 	if p.leaf.Inner() < luxFrom {
 		lux = make([]string, len(level))
 	}
+	lines := columns(p.leaf.Inner(), from, when, level, lux, colour, lamps)
 	var out []draw.Row
 	for i, s := range p.order {
-		text := ""
-		for _, col := range []struct {
-			text string
-			w    int
-		}{{from[i], max(widest(from), 5)}, {when[i], widest(when)}, {level[i], widest(level)}, {lux[i], widest(lux)}, {colour[i], widest(colour)}} {
-			if col.w > 0 {
-				text += layout.Fit(col.text, col.w, "") + "  "
-			}
-		}
-		out = append(out, draw.Row{Text: text + lamps[i], Item: i})
+		out = append(out, draw.Row{Text: lines[i], Item: i})
 		if i == p.leaf.At() {
 			out[len(out)-1].Note = p.note(s)
 			for _, line := range p.open() {
@@ -105,6 +97,49 @@ func (p *Page) rows() []draw.Row {
 		}
 	}
 	return out
+}
+
+// brief are shorter words for where a line is too long; the note under it says more.
+var brief = strings.NewReplacer("as the lamp is", "as it is", "left as it is", "left", " floor", "")
+
+// columns sets texts under each other, in w cells where they fit: with shorter words, or closer to each other, before
+// anything is cut off.
+func columns(w int, cols ...[]string) []string {
+	gap := 2
+	if across(cols, gap) > w {
+		short := slices.Clone(cols)
+		for i, col := range short {
+			short[i] = slices.Clone(col)
+			for k := range col {
+				short[i][k] = strings.TrimRight(brief.Replace(col[k]), " ")
+			}
+		}
+		cols = short
+	}
+	if across(cols, gap) > w {
+		gap = 1
+	}
+	out := make([]string, len(cols[0]))
+	for i := range out {
+		for _, col := range cols {
+			if n := widest(col); n > 0 {
+				out[i] += layout.Fit(col[i], n, "") + draw.Spaces(gap)
+			}
+		}
+		out[i] = strings.TrimRight(out[i], " ")
+	}
+	return out
+}
+
+// across is how wide columns are together.
+func across(cols [][]string, gap int) int {
+	w := -gap
+	for _, col := range cols {
+		if n := widest(col); n > 0 {
+			w += n + gap
+		}
+	}
+	return w
 }
 
 // open is what is being written or picked, with the reason why it is refused.

@@ -215,3 +215,25 @@ func BenchmarkRibbon(b *testing.B) {
 		Ribbon(d, 96, th)
 	}
 }
+
+// A line that is too long says less, and stands closer, before anything of it is cut off.
+func TestColumnsGiveWayBeforeTheyAreCut(t *testing.T) {
+	cols := [][]string{{"5:30 am", "dusk"}, {"to 5:36 pm", "5:36 pm to 10:30 pm"}, {"100 %", "  5 %"}, {"13.6 fc", " 0.45 fc floor"}, {"as the lamp is", "2200 K"}, {"all lamps", "vanity"}}
+	for _, c := range []struct {
+		w    int
+		want string
+	}{
+		{90, "dusk     5:36 pm to 10:30 pm    5 %   0.45 fc floor  2200 K          vanity"},
+		{74, "dusk     5:36 pm to 10:30 pm    5 %   0.45 fc  2200 K    vanity"},
+		{62, "dusk    5:36 pm to 10:30 pm   5 %  0.45 fc 2200 K   vanity"},
+	} {
+		if got := columns(c.w, cols...); got[1] != c.want {
+			t.Errorf("%d cells: %q, want %q", c.w, got[1], c.want)
+		}
+		for _, line := range columns(c.w, cols...) {
+			if len(line) > c.w {
+				t.Errorf("%d cells: %q", c.w, line)
+			}
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
+	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/theme"
 
 	"github.com/spf13/cobra"
@@ -135,7 +136,7 @@ func airAnswer(r reckoned, d site.Damp, words string, ceiling q.Percent, within 
 	}
 	r.figures = []figure{{"clear_soonest_min", dry.ClampedM}, {"clear_latest_min", dry.FilmM}, {"time_constant_min", dry.Time}, {"peak_humidity_percent", 100 * dry.Clamped},
 		{"condensed_kg", dry.Condensed}, {"saturated_after_min", dry.Saturated}, {"airflow_soonest_l_s", best}, {"airflow_surely_l_s", sure}, {"volume_m3", d.Volume}}
-	r.picture = func(th theme.Theme, width int) []string { return humidityCurve(th, course, part, width) }
+	r.picture = func(th theme.Theme, width int) []string { return draw.Humidity(th, course, part, within, width-1, 10) }
 	return r, nil
 }
 

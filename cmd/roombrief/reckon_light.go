@@ -159,7 +159,7 @@ func lightAnswer(r reckoned, lit site.Lit, lamps int, level, least, most float64
 	case least == 0:
 		r.line += "."
 	case r.ok && lux > most*1.05:
-		r.line += fmt.Sprintf(": more than the %s to %s that are usual.", lux1(least, u), lux1(most, u))
+		r.line += fmt.Sprintf(": more than the %s that are usual.", physics.FromTo(lux1(least, u), lux1(most, u)))
 	case r.ok:
 		r.line += fmt.Sprintf("%s.", wantedWords(least, most, name, u))
 	default:

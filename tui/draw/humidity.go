@@ -121,11 +121,14 @@ func marksBelow(th theme.Theme, cols int, end, stop, asked float64) string {
 	up := th.Glyphs.Up
 	line := spaces(a) + up
 	wanted := up + " asked"
-	if b+layout.Width(wanted) > cols {
-		wanted = up
-	}
 	if word := " stops"; b-a > layout.Width(word)+1 {
 		line += word
+	}
+	if b+layout.Width(wanted) > cols {
+		wanted = up
+		if word := "asked " + up; b+1-layout.Width(word) > layout.Width(line) {
+			wanted, b = word, b+1-layout.Width(word)
+		}
 	}
 	if gap := b - layout.Width(line); gap >= 0 {
 		line += spaces(gap) + wanted

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/planner/bill"
 )
 
 // Said is one sentence about a room; where it isn't well, it says what to do.
@@ -26,23 +27,8 @@ func (x *Room) Says(p *model.Project) []Said {
 	return out
 }
 
-// RadioName as it is printed.
-func RadioName(radio string) string {
-	switch radio {
-	case "zigbee":
-		return "Zigbee"
-	case "thread":
-		return "Thread"
-	case "wifi":
-		return "Wi-Fi"
-	case "ble":
-		return "Bluetooth LE"
-	}
-	return radio
-}
-
 func (x *Room) sayLink(p *model.Project, l Link) string {
-	name := RadioName(l.Radio)
+	name := bill.RadioName(l.Radio)
 	switch l.State {
 	case Good:
 		return fmt.Sprintf("%s: %.0f dB to spare, %.0f wanted.", name, math.Floor(l.Spare), l.Straight.Least)

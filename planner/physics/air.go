@@ -217,6 +217,9 @@ func other(winter, summer Season) *Season {
 }
 
 func between(s Season) string {
+	if s.Latest == 0 {
+		return "at once"
+	}
 	if s.Soonest == s.Latest {
 		return shownSpan(s.Soonest)
 	}

@@ -324,7 +324,13 @@ func (c Case) Key() string {
 	if t, ok := k.thing[c.Promise.Fault.Thing]; ok {
 		k.ints(t)
 	}
-	return fmt.Sprintf("%s|%s|%s|%+v|%T%+v|%v", k.b, c.days, c.Promise.Fault.Kind, w, c.watcher(), c.watcher(), c.moments())
+	key := fmt.Sprintf("%s|%s|%s|%+v|%T%+v|%v", k.b, c.days, c.Promise.Fault.Kind, w, c.watcher(), c.watcher(), c.moments())
+	for _, less := range c.less { // what a broken verdict is told of
+		for _, r := range less {
+			key += "||" + r.Key()
+		}
+	}
+	return key
 }
 
 type keyer struct {

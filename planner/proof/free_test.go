@@ -61,3 +61,41 @@ func TestWhatIsKeptWithThingsFreeIsKept(t *testing.T) {
 	}
 	t.Logf("%d cases kept with things free, %d not", kept, more)
 }
+
+// What is remembered of one sheet says of another what a proof of that would.
+func TestRememberingChangesNoVerdict(t *testing.T) {
+	every := 9
+	if testing.Short() {
+		every = 40
+	}
+	p := projectfile.Parse(fixtures.Homes()[0].Source).Project()
+	sheet := ideal.Draft(p).Sheet
+	ctx, shared := context.Background(), &Cache{}
+	told := 0
+	for n, piece := range pieces(sheet) {
+		mutant := without(sheet, piece)
+		if _, err := rules.Compile(mutant); err != nil || sheet.Rules[piece.rule].Room != "shower-room" || n%every != 0 {
+			continue
+		}
+		ix := promises.NewIndex(mutant)
+		for _, x := range promises.OfRoom(p, ix, ideal.Usual(), rules.Equinox, "shower-room") {
+			a, err := prove(ctx, ix, x, Usual, shared)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, err := prove(ctx, ix, x, Usual, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if a.State != b.State || a.Moving != b.Moving || len(a.Story) != len(b.Story) {
+				t.Errorf("%s is %s as remembered (%s), and %s", x.ID, a.State, a.Why, b.State)
+			}
+			if a.Cached && a.State == Breaks {
+				told++
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("no broken promise was remembered, so nothing was held against anything")
+	}
+}

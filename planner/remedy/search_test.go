@@ -93,7 +93,7 @@ func TestTheShowerRoomIsMendedInThreeWays(t *testing.T) {
 				t.Errorf("%s: %q %q", ids(x), x.Words, x.Changes)
 			}
 		}
-		want := "doors:patient 0.00 GBP, lighting/stop/after:17m 0.00 GBP, sense:still 14.36 GBP"
+		want := "doors:patient 0.00 GBP, lighting/stop/after:17m 0.00 GBP, sense:still 14.70 GBP"
 		if strings.Join(got, ", ") != want {
 			t.Errorf("%s: %s\nwant %s", promise, strings.Join(got, ", "), want)
 		}

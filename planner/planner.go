@@ -29,13 +29,24 @@ type Plan struct {
 // Make plans a home: briefs to rules and needs, needs to the exact cheapest bill, rules to what its controllers can run. It
 // stops when ctx does.
 func Make(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (Plan, error) {
-	draft := ideal.Draft(p)
-	home := fitting.NewHome(draft.Sheet, func() []rules.Day { return fitting.YearOf(p) })
-	b, err := bill.CheapestFor(ctx, p, c, draft.Needs, draft.Sheet, home.Count)
+	plan, rest, err := Soon(ctx, p, c)
 	if err != nil {
 		return Plan{}, err
 	}
-	return placed(p, c, draft, home, b), nil
+	plan.Bill, err = rest()
+	return plan, err
+}
+
+// Soon is Make for whoever can't wait for the reasons and next best parts of the bill's lines: it leaves them out, and rest gives the
+// same bill with them. Only one goroutine at a time may be in them, and rest ends with the same ctx.
+func Soon(ctx context.Context, p *model.Project, c *catalogue.Catalogue) (plan Plan, rest func() (bill.Bill, error), err error) {
+	draft := ideal.Draft(p)
+	home := fitting.NewHome(draft.Sheet, func() []rules.Day { return fitting.YearOf(p) })
+	b, rest, err := bill.Soon(ctx, p, c, draft.Needs, draft.Sheet, home.Count)
+	if err != nil {
+		return Plan{}, nil, err
+	}
+	return placed(p, c, draft, home, b), rest, nil
 }
 
 // placed is the plan of a bill: its controllers get the rules.

@@ -12,6 +12,7 @@ import (
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/model/store"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
@@ -87,8 +88,14 @@ type (
 	planned struct {
 		gen   int
 		plan  *planner.Plan
+		rest  func() (bill.Bill, error) // gives the bill with its reasons
 		shelf *catalogue.Catalogue
 		err   error
+	}
+	reasoned struct {
+		gen  int
+		bill bill.Bill
+		err  error
 	}
 	written struct {
 		what write
@@ -147,6 +154,9 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.mouse(msg)
 	case planned:
 		return r, r.takePlan(msg)
+	case reasoned:
+		r.takeReasoned(msg)
+		return r, nil
 	case proved:
 		return r, r.takeProved(msg)
 	case weighed:
@@ -258,11 +268,11 @@ func (r *root) replan() tea.Cmd {
 	return safely(func() tea.Msg {
 		// The catalogue is read here the first time, and own prices each time, so that no screen waits for them.
 		shelf, bad := store.Shelf(file, p, fixtures.Catalogue())
-		plan, err := planner.Make(ctx, p, shelf)
+		plan, rest, err := planner.Soon(ctx, p, shelf)
 		if bad != nil {
 			plan.Findings = append([]ideal.Finding{{At: "choices/supply", Serious: true, Text: "Your own prices are left out: " + sentence(bad.Error())}}, plan.Findings...)
 		}
-		return planned{gen: gen, plan: &plan, shelf: shelf, err: err}
+		return planned{gen: gen, plan: &plan, rest: rest, shelf: shelf, err: err}
 	})
 }
 
@@ -277,7 +287,7 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	}
 	prove, weigh := r.prove(), r.weigh()
 	r.show()
-	return tea.Batch(prove, weigh, r.trade(), r.exportAtLast())
+	return tea.Batch(r.reason(m), prove, weigh, r.trade(), r.exportAtLast())
 }
 
 // exportAtLast writes the papers that were asked for while a plan was on its way.

@@ -46,7 +46,7 @@ func (a *Again) Bill(ctx context.Context, p *model.Project, ns []needs.Need) (Bi
 	if err != nil {
 		return Bill{}, err
 	}
-	return written(h, p, plan, false)
+	return written(h, p, plan, bare)
 }
 
 // Ways stands for all the ways to cover the needs, box by box and room by room. Of two projects with equal Ways the bill comes

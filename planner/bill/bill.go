@@ -65,7 +65,7 @@ type Bill struct {
 	Worth    Worth        `json:"worth"`   // of upkeep and losses, in money
 	Upkeep   Care         `json:"upkeep"`  // what it asks for each year
 	Losses   Losses       `json:"losses"`  // what it loses when something outside the devices fails
-	Year     Year         `json:"year"`    // cells and power of a year; empty in bills without reasons
+	Year     Year         `json:"year"`    // cells and power of a year; empty in the bills of Again
 	Terms    Terms        `json:"terms"`   // that the figures rest on
 }
 
@@ -151,13 +151,25 @@ func Cheapest(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns 
 // only so many rules, and count says how many of theirs the sheet comes to. It returns an error when the project's money can't
 // be read as one currency, and when ctx ends; a need that can't be served is no error but an entry of Unmet.
 func CheapestFor(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count Count) (Bill, error) {
-	a, err := NewAgain(p, c, sheet, count)
+	_, rest, err := Soon(ctx, p, c, ns, sheet, count)
 	if err != nil {
 		return Bill{}, err
+	}
+	return rest()
+}
+
+// Soon is CheapestFor for whoever can't wait for the reasons and next best parts of the lines, which take most of the time: each of
+// these is a home chosen anew. It gives the bill without them, and rest, which gives the same bill with them. Only one goroutine at a time may
+// be in them, and rest ends with the same ctx.
+func Soon(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count Count) (b Bill, rest func() (Bill, error), err error) {
+	a, err := NewAgain(p, c, sheet, count)
+	if err != nil {
+		return Bill{}, nil, err
 	}
 	h, plan, err := a.solve(ctx, p, ns)
 	if err != nil {
-		return Bill{}, err
+		return Bill{}, nil, err
 	}
-	return written(h, p, plan, true)
+	b, err = written(h, p, plan, counted)
+	return b, func() (Bill, error) { return written(h, p, plan, reasoned) }, err
 }

@@ -218,7 +218,7 @@ func (t *trader) written(p *model.Project) ([]Trade, error) {
 	out := []Trade{}
 	for _, m := range t.unbeaten() {
 		t.d.h.routed = t.found[m].routed
-		b, err := written(t.d.h, p, t.found[m].solution, false)
+		b, err := written(t.d.h, p, t.found[m].solution, bare)
 		if err != nil {
 			return nil, err
 		}

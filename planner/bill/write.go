@@ -54,8 +54,15 @@ const (
 	deepens
 )
 
-// written is the bill of a choice; reasons and runners-up only where they are asked for.
-func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
+// What a bill says: what to buy; what that takes in a year besides; and why, with what would be next best.
+const (
+	bare = iota
+	counted
+	reasoned
+)
+
+// written is the bill of a choice, which says as much as is asked for.
+func written(h *home, p *model.Project, sol solution, says int) (Bill, error) {
 	w := &writer{h: h, p: p, sol: sol, roomAt: map[string]int{}, byKey: map[[2]string]*entry{}}
 	w.bill = Bill{Currency: h.sh.currency, Dated: h.sh.dated, Terms: h.sh.terms, Aim: h.aim, Worth: h.worth, Devices: []Device{}, Lines: []Line{},
 		Unmet: []Unmet{}, Assumed: assumptions(h.sh, p, h.spots), Rooms: []Total{}}
@@ -73,7 +80,7 @@ func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 		e.Covers = e.covers()
 	}
 	w.settle()
-	if why {
+	if says >= reasoned {
 		if err := w.reasons(); err != nil {
 			return Bill{}, err
 		}
@@ -81,7 +88,7 @@ func written(h *home, p *model.Project, sol solution, why bool) (Bill, error) {
 	w.unmet()
 	w.totals()
 	w.tolls()
-	if why {
+	if says >= counted {
 		w.year()
 	}
 	return w.bill, nil

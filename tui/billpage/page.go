@@ -136,6 +136,8 @@ func (p *Page) deciding(bs []keys.Binding) []keys.Binding {
 		off("the cursor is on no line of the bill", keys.Keep, keys.NextBest, keys.Avoid)
 	case len(p.things(l)) == 0:
 		off("what comes with another part can't be decided by itself", keys.Keep, keys.NextBest)
+	case l.Reason == "":
+		off("the next best part is still being worked out", keys.NextBest)
 	case l.RunnerUp == "":
 		off("nothing else on the shelf does this here", keys.NextBest)
 	case len(p.swapped(l)) == 0:

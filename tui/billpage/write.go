@@ -48,6 +48,7 @@ func (w *writer) write() {
 	}
 	w.lines(b)
 	w.totals(b)
+	w.year(b.Year)
 	w.findings("To know", false)
 	w.cautions(b)
 }
@@ -274,6 +275,8 @@ func (w *writer) note(l bill.Line, needs map[string]string, currency string) []s
 	var out []string
 	if l.Reason != "" {
 		out = append(out, l.Reason)
+	} else {
+		out = append(out, "Why this one, and what would be next best, is being worked out; it comes in a moment.")
 	}
 	if l.RunnerUp != "" {
 		out = append(out, bill.NextBest(l, currency))

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/model/projectfile"
 
 	"github.com/spf13/cobra"
@@ -29,6 +32,10 @@ func checkCommand(p process) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Say what is wrong in a project file, with line and column",
+		Long: `Say what is wrong in a project file, with line and column: in itself, and in the own prices that it names. What the
+file can be used with all the same is only a warning.
+
+Exit status 1 when nothing is wrong but that there can be no bill with these prices.`,
 		Example: `  roombrief check alder-row.yaml
   roombrief check alder-row.yaml --json
   roombrief check - < alder-row.yaml`,
@@ -38,23 +45,35 @@ func checkCommand(p process) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			doc := projectfile.Parse(src)
+			doc, unpriced := projectfile.Parse(src), false
+			problems := doc.Problems()
+			if doc.OK() {
+				var more []projectfile.Problem
+				more, unpriced = shelfProblems(args[0], doc, model.Date{Time: today(p)})
+				problems = append(problems, more...)
+				slices.SortStableFunc(problems, func(a, b projectfile.Problem) int {
+					return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+				})
+			}
 			if asJSON {
 				out := checked{File: args[0], OK: doc.OK(), Problems: []problemJSON{}}
-				for _, x := range doc.Problems() {
+				for _, x := range problems {
 					out.Problems = append(out.Problems, problemJSON{x.Line, x.Column, x.Path, x.Message, x.Hint, x.Warning})
 				}
 				if err := printJSON(p.out, out); err != nil {
 					return err
 				}
 			} else {
-				wrong, warned := printProblems(p.out, args[0], doc)
-				if wrong+warned == 0 {
+				printProblems(p.out, args[0], problems)
+				if len(problems) == 0 {
 					fmt.Fprintf(p.out, "%s: nothing wrong: %s\n", args[0], countRooms(doc))
 				}
 			}
 			if !doc.OK() {
 				return status{badCall, nil}
+			}
+			if unpriced {
+				return status{heed, nil}
 			}
 			return nil
 		},

@@ -41,24 +41,20 @@ func load(p process, path string) (*projectfile.Document, error) {
 	}
 	doc := projectfile.Parse(src)
 	if !doc.OK() {
-		printProblems(p.err, path, doc)
+		printProblems(p.err, path, doc.Problems())
 		return nil, status{badCall, nil}
 	}
 	return doc, nil
 }
 
 // printProblems prints one line a problem: file:line:column: message.
-func printProblems(w io.Writer, path string, doc *projectfile.Document) (wrong, warned int) {
-	for _, x := range doc.Problems() {
+func printProblems(w io.Writer, path string, problems []projectfile.Problem) {
+	for _, x := range problems {
 		if x.Warning {
-			warned++
 			x.Message = "(only a warning) " + x.Message
-		} else {
-			wrong++
 		}
 		fmt.Fprintf(w, "%s:%s\n", path, x.Error())
 	}
-	return wrong, warned
 }
 
 // planOf loads a project and plans it, with changes that are for this plan only.
@@ -76,11 +72,31 @@ func planOf(ctx context.Context, p process, path string, change ...func(*model.P
 	if err != nil {
 		return nil, planner.Plan{}, err
 	}
-	plan, err := planner.Make(ctx, &project, shelf)
+	plan, err := planFrom(ctx, path, &project, shelf)
+	return doc, plan, err
+}
+
+func planFrom(ctx context.Context, path string, project *model.Project, shelf *catalogue.Catalogue) (planner.Plan, error) {
+	plan, err := planner.Make(ctx, project, shelf)
 	if err != nil {
-		return nil, planner.Plan{}, status{badCall, fmt.Errorf("%s: %w", path, err)}
+		return planner.Plan{}, status{badCall, fmt.Errorf("%s: %w", path, err)}
 	}
-	return doc, plan, nil
+	return plan, nil
+}
+
+// behaviourOf loads a project and plans it for what it does, not for what it costs: where its own prices can't be read, stderr says so
+// and the catalogue's stand in.
+func behaviourOf(ctx context.Context, p process, path string) (*projectfile.Document, planner.Plan, *catalogue.Catalogue, error) {
+	doc, err := load(p, path)
+	if err != nil {
+		return nil, planner.Plan{}, nil, err
+	}
+	shelf, err := store.Shelf(path, doc.Project(), fixtures.Catalogue())
+	if err != nil {
+		fmt.Fprintf(p.err, "%s\nThe parts are chosen by the catalogue's indicative prices instead.\n", err)
+	}
+	plan, err := planFrom(ctx, path, doc.Project(), shelf)
+	return doc, plan, shelf, err
 }
 
 // shelfOf is the catalogue with the own prices that a project names; those of a project from standard input lie in the folder that

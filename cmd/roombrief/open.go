@@ -128,7 +128,7 @@ func openOrNew(p process, path string) (*store.File, *projectfile.Document, erro
 	f.Clock = func() time.Time { return today(p) }
 	doc := projectfile.Parse(src)
 	if !doc.OK() {
-		printProblems(p.err, path, doc)
+		printProblems(p.err, path, doc.Problems())
 		return nil, nil, status{badCall, fmt.Errorf("put the mistakes in %s right first", path)}
 	}
 	return f, doc, nil

@@ -238,7 +238,7 @@ func (f importFlags) keeping(p process) (k keeping, err error) {
 			return k, status{badCall, err}
 		}
 		if k.doc = projectfile.Parse(k.file.Bytes()); !k.doc.OK() {
-			printProblems(p.err, f.project, k.doc)
+			printProblems(p.err, f.project, k.doc.Problems())
 			return k, status{badCall, nil}
 		}
 		if in := strings.ToUpper(f.in); in != "" && in != k.doc.Project().Home.Money() {

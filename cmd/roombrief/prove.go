@@ -101,15 +101,11 @@ Exit status 1 when a promise is broken, or could not be decided.`,
   roombrief prove alder-row.yaml --room shower-room --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			doc, plan, err := planOf(c.Context(), p, args[0])
+			doc, plan, shelf, err := behaviourOf(c.Context(), p, args[0])
 			if err != nil {
 				return err
 			}
 			if err := checkRoom(doc, room); err != nil {
-				return err
-			}
-			shelf, err := shelfOf(args[0], doc.Project())
-			if err != nil {
 				return err
 			}
 			w := prover{p: p, doc: doc, project: doc.Project(), shelf: shelf, plan: plan, width: widthOf(p), faults: faults, only: room, cache: &proof.Cache{}, mending: map[string]remedy.Result{}}

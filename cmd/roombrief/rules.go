@@ -57,7 +57,7 @@ what a rule needs.`,
   roombrief rules alder-row.yaml --room shower-room --ideal`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			doc, plan, err := planOf(c.Context(), p, args[0])
+			doc, plan, _, err := behaviourOf(c.Context(), p, args[0])
 			if err != nil {
 				return err
 			}

@@ -28,6 +28,7 @@ func (s *scope) homeAsks() {
 	s.peopleAsks()
 	s.indoorAsk(h)
 	s.termsAsk(h, townOf(h.Place.Timezone))
+	s.existingAsk()
 }
 
 func (s *scope) placeAsks(h model.Home, near town) {

@@ -56,7 +56,7 @@ func golden(t *testing.T, name, got string) {
 func enters(n int) []string { return make([]string, n) }
 
 func TestPlainShowerRoom(t *testing.T) {
-	typed := append([]string{"14 Alder Row", "york", "b", "", "Rosa, Otto (slow mover), Dilip next door, cat 4 kg"}, enters(3)...)
+	typed := append([]string{"14 Alder Row", "york", "b", "", "Rosa, Otto (slow mover), Dilip next door, cat 4 kg"}, enters(4)...)
 	typed = append(typed, "s", "", "", "2.1 x 2.4, 2,35")
 	typed = append(typed, enters(7)...)
 	typed = append(typed, "park electrician", "35", "c t", "say I don't want to be blinded at night.", "")

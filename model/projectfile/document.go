@@ -82,6 +82,14 @@ func (d *Document) OK() bool { return !reading.Failed(d.problems) }
 // Has reports whether something is written at a path, in the room itself or in one that it repeats.
 func (d *Document) Has(path string) bool { return d.at(path) != nil }
 
+// Where is the line and column of what is written at a path, counted from 1; 1 and 1 when nothing is.
+func (d *Document) Where(path string) (line, column int) {
+	if n := d.at(path); n != nil {
+		return n.Line, n.Column
+	}
+	return 1, 1
+}
+
 // Text is the scalar at a path as it is written, without quotes.
 func (d *Document) Text(path string) (string, bool) {
 	n := d.at(path)

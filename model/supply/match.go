@@ -100,6 +100,9 @@ func (m *matcher) guess(text string) Guess {
 	return g
 }
 
+// Like is the part that somebody's words for one look like.
+func Like(c *catalogue.Catalogue, words string) Guess { return newMatcher(c).guess(words) }
+
 // sayings are other ways to say what the catalogue says, after plainly: of the trade, and of other languages' lists.
 var sayings = map[string]string{
 	"wi fi": "wifi", "wlan": "wifi", "bluetooth le": "ble", "bluetooth": "ble", "bt": "ble", "zig bee": "zigbee",

@@ -6,6 +6,7 @@ import (
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
+	"example.org/roombrief/tui/page"
 )
 
 // year is a table of the cells and the power that each room takes in a year.
@@ -31,7 +32,12 @@ func (w *writer) year(y bill.Year) {
 		if r.Cells > 0 {
 			used, soonest = fmt.Sprintf("%.1f", r.Cells), fmt.Sprintf("%.1f years", r.Shortest)
 		}
-		put(row(w.roomName(r.Room), used, fmt.Sprintf("%.0f", r.KWh()), soonest), false)
+		to := page.Goto{}
+		if r.Room != "" {
+			to = page.Goto{Page: page.Sheet, Room: r.Room}
+		}
+		note := fmt.Sprintf("Lamps %.0f kWh, fans %.0f kWh, devices at rest %.0f kWh.", r.LampsKWh, r.FansKWh, r.DevicesKWh)
+		w.item(to, []string{note}, row(w.roomName(r.Room), used, fmt.Sprintf("%.0f", r.KWh()), soonest))
 	}
 	put(t.Strong.Render(row("Together", fmt.Sprintf("%.1f", y.Cells), fmt.Sprintf("%.0f", y.KWh), "")), false)
 	w.words("", "Cells by the reports to expect of each device, in the cold; power of lamps by the usual hours of such rooms, of fans by what they have to dry, of devices at rest.")

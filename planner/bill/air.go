@@ -90,8 +90,8 @@ type dearness struct {
 	can  bool
 }
 
-// least is by how much a way under l that passes a radio on as well is dearer than some way under l that uses no other slots than it:
-// whatever the rest of the home is like, not passing it on would save so much.
+// least is by how much a way under l that passes a radio on as well is dearer than some way under l that uses no other slots than it and
+// has no more tolls: whatever the rest of the home is like, not passing it on would save so much.
 func (f *front) least(l limit, radio int) dearness {
 	plain := f.under(l)
 	if plain.dearer[radio] == nil {
@@ -100,7 +100,7 @@ func (f *front) least(l limit, radio int) dearness {
 		for _, p := range f.under(l).points {
 			more := Money(0)
 			for _, q := range plain.points {
-				if q.slots.within(p.slots) {
+				if q.slots.within(p.slots) && q.toll.within(p.toll) {
 					more = max(more, p.cost-q.cost)
 				}
 			}

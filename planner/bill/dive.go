@@ -50,10 +50,46 @@ func (r *router) dive(hs *hosts, fronts []*front, queue stays) (*routed, bool, e
 		return nil, false, err
 	}
 	s.known.added, s.known.given, s.known.limits = s.added, s.given, s.limits
-	if best := queue[0]; r.aim.toll() < 0 && r.worth == (Worth{}) && best.lost == s.lost {
-		s.known.open = s.money - best.money
-	}
+	s.known.open = r.open(queue[0].merit, s.merit)
 	return s.known, true, nil
+}
+
+// unsought is by how much a home may be better that was not tried.
+type unsought struct {
+	any   bool
+	lost  int // rooms and radios that are out of reach
+	toll  int
+	money Money // with what tolls are worth; it counts where nothing before it may be better
+}
+
+// open compares what a home is with the least that any other can be.
+func (r *router) open(least, is merit) unsought {
+	u := unsought{any: least.less(is), lost: is.lost - least.lost}
+	switch {
+	case !u.any || u.lost > 0:
+	case is.toll > least.toll:
+		u.toll = is.toll - least.toll
+	default:
+		w := r.worth.weights().money
+		u.money = (is.money - least.money + w - 1) / w
+	}
+	return u
+}
+
+// says puts it in a sentence.
+func (u unsought) says(w wish, currency string) string {
+	what := "cost " + u.money.In(currency) + " less"
+	switch {
+	case u.lost == 0 && u.toll == 0 && w.worth != (Worth{}):
+		what += ", with upkeep and losses at what they are worth"
+	case u.lost > 0:
+		what = "bring " + plural(u.lost, "more room") + " into reach"
+	case u.toll > 0 && w.aim == Upkeep:
+		what = "take " + Work(u.toll) + " less of upkeep a year"
+	case u.toll > 0:
+		what = "lose " + plural(u.toll, "need") + " fewer"
+	}
+	return "This home has too many routes for radio to try all: other ones would at most " + what + "."
 }
 
 // remedy is one thing that may bring a room into reach, or have it do without the radio.
@@ -84,15 +120,15 @@ func (r *router) mend(s *stay, l lost, missing []lost, fronts []*front, fixed ma
 		}
 		x.helps = max(x.helps, 1)
 		if !x.avoid && !r.straight(x.room, l.radio) {
-			x.more += r.repeater[l.radio].price() // another has to pass it on from there
+			x.more += r.onwards(l.radio) // another has to pass it on from there
 		}
 		if best == nil || x.more*Money(best.helps) < best.more*Money(x.helps) {
 			best = &x
 		}
 	}
 	for _, q := range r.useful(l.near, l.radio) {
-		if a := r.repeater[l.radio]; a != nil {
-			put(remedy{room: q, group: -1, more: a.cost})
+		if r.repeater[l.radio] != nil {
+			put(remedy{room: q, group: -1, more: r.price(l.radio)})
 		}
 	}
 	for g, room := range r.room {
@@ -166,9 +202,10 @@ func (r *router) straight(room, radio int) bool {
 	return false
 }
 
-func (a *article) price() Money {
-	if a == nil {
+// onwards is what one more repeater costs, 0 where there is none.
+func (r *router) onwards(radio int) Money {
+	if r.repeater[radio] == nil {
 		return 0
 	}
-	return a.cost
+	return r.price(radio)
 }

@@ -35,7 +35,7 @@ func (w *writer) addRepeaters() {
 			}
 			straight, by = min(straight, best), min(by, k.heard.best(l.room, l.radio))
 		}
-		article := r.repeater[a.radio]
+		article := k.passed[i]
 		w.bill.Devices = append(w.bill.Devices, Device{ID: room + "/" + article.ID, Part: article.ID, Room: room, Covers: []string{}})
 		e := w.add(room, article, 1, itself, nil, covered)
 		e.repeater = true
@@ -130,8 +130,11 @@ func (w *writer) routesSay() {
 	if wifi {
 		say("controllers", "where Wi-Fi comes from", "where the controllers are", "Wi-Fi is taken to come from where the controllers are.")
 	}
-	if k.open > 0 {
-		say("rooms", "whether other routes for radio cost less", "no", "This home has too many routes for radio to try all: other ones would save at most %s.", k.open.In(w.h.sh.currency))
+	if k.open.any {
+		say("rooms", "whether other routes for radio are better", "no", "%s", k.open.says(w.h.wish, w.h.sh.currency))
+	}
+	if !w.h.routes() {
+		say("rooms", "whether next best parts are in reach", "yes", "This home is so large that next best parts are reckoned as if all were in reach.")
 	}
 }
 

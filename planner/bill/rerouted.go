@@ -7,6 +7,11 @@ const (
 	routedLooks   = 40
 )
 
+// routes reports whether the home's next best parts are sought with their routes.
+func (h *home) routes() bool {
+	return h.routed != nil && len(h.groups) <= routedRunners && !h.routed.open.any
+}
+
 // routed finds the next best part for a line where devices have to be in reach: everything is chosen again with its routes.
 func (r *runners) routed(e *entry) (answer, error) {
 	h, hs := r.w.h, r.w.h.hosts
@@ -36,9 +41,9 @@ func (r *runners) routed(e *entry) (answer, error) {
 	if err != nil || !ok || len(k.given) > len(h.routed.given) {
 		return answer{}, err
 	}
-	next := h.routed.instead(k, e, h.router)
+	next := h.routed.instead(k, e)
 	a := answer{next: next, more: k.money - h.routed.money, toll: k.toll.plus(h.routed.toll, -1),
-		n: k.bought(next, h.router) - h.routed.bought(next, h.router), ways: map[int]*point{}}
+		n: k.bought(next, k.items) - h.routed.bought(next, h.routed.items), ways: map[int]*point{}}
 	for _, u := range e.uses {
 		if i := h.itemOf[u.group]; a.ways[i] == nil {
 			a.ways[i] = k.taken[u.group]
@@ -48,11 +53,11 @@ func (r *runners) routed(e *entry) (answer, error) {
 }
 
 // instead names the part that does, in another choice, what the line's part does in this one.
-func (k *routed) instead(other *routed, e *entry, r *router) (next *article) {
+func (k *routed) instead(other *routed, e *entry) (next *article) {
 	switch {
 	case e.repeater:
-		for _, a := range other.added {
-			return r.repeater[a.radio]
+		if len(other.passed) > 0 {
+			return other.passed[0]
 		}
 		for g, pt := range other.taken { // another part has come to pass the radio on, or to do without it
 			for _, o := range pt.offers {
@@ -79,15 +84,4 @@ func (k *routed) instead(other *routed, e *entry, r *router) (next *article) {
 		next = other.taken[e.uses[0].group].doing(e.uses[0].offer)
 	}
 	return next
-}
-
-// bought is how many of an article serve needs, run rules or pass messages on in a choice.
-func (k *routed) bought(a *article, r *router) int {
-	n := k.solution.bought(a, k.items)
-	for _, x := range k.added {
-		if r.repeater[x.radio] == a {
-			n++
-		}
-	}
-	return n
 }

@@ -28,9 +28,9 @@ type router struct {
 	room     []int // of each group; -1 where nobody knows where it is
 	decide   map[string]*decider
 	variant  map[string]*hosts
-	repeater [radios]*article
-	passing  [radios]*front // a repeater as a way to cover nothing
-	most     int            // homes to choose before it has to do with what it has
+	repeater [radios]*article // the cheapest to buy
+	passing  [radios]*front   // repeaters as ways to cover nothing: that one, and those that are there already
+	most     int              // homes to choose before it has to do with what it has
 }
 
 // routes of the home. How many are tried shrinks with its size; a home of ordinary size never comes near it.
@@ -53,7 +53,7 @@ func newRouter(h *home, n *net) *router {
 	return r
 }
 
-// stock chooses the repeater of each radio: the cheapest but for one that is banned.
+// stock chooses the repeaters of each radio: the cheapest but for one that is banned, and those of which the home has some.
 func (r *router) stock(ban *article) {
 	r.repeater, r.passing = [radios]*article{}, [radios]*front{}
 	for _, a := range r.h.sh.articles {
@@ -63,12 +63,22 @@ func (r *router) stock(ban *article) {
 		if best := r.repeater[a.radio]; best == nil || a.cost < best.cost || a.cost == best.cost && a.count < best.count {
 			r.repeater[a.radio] = a
 		}
+		if r.passing[a.radio] == nil {
+			r.passing[a.radio] = &front{}
+		}
+		f := r.passing[a.radio]
+		f.points = keep(f.points, point{cost: a.cost, toll: a.toll.minded(r.h.minds), count: a.count, slots: a.slots, offers: []*offer{{article: a, n: 1}}})
 	}
-	for i, a := range r.repeater {
-		if a != nil {
-			r.passing[i] = &front{points: []point{{cost: a.cost, toll: a.toll.minded(r.h.minds), count: a.count, slots: a.slots}}}
+}
+
+// price is what a repeater of a radio costs at least: less where one is there already.
+func (r *router) price(radio int) (least Money) {
+	for i, p := range r.passing[radio].points {
+		if cost := without(p.cost, p.slots, r.h.hosts.owned); i == 0 || cost < least {
+			least = cost
 		}
 	}
+	return least
 }
 
 // stay is one open branch: what it demands beyond the home's own limits.
@@ -103,13 +113,14 @@ type routed struct {
 	solution
 	taken  []*point
 	added  []repeaterAt
+	passed []*article   // the repeater of each added
 	given  []repeaterAt // rooms and radios that stay out of reach
 	limits map[int]limit
 	hosts  *hosts
 	heard  *hearing
 	items  []item
 	free   *solution // the best home without looking at reach
-	open   Money     // how much cheaper one may be that was not tried; -1 where all were
+	open   unsought
 }
 
 // choose finds the best home where each group is covered in a way of its front.
@@ -150,7 +161,7 @@ func (r *router) choose(hs *hosts, fronts []*front) (*routed, bool, error) {
 		missing := s.missing()
 		if len(missing) == 0 {
 			k := *s.known
-			k.added, k.given, k.limits, k.free, k.open = s.added, s.given, s.limits, free, -1
+			k.added, k.given, k.limits, k.free, k.open = s.added, s.given, s.limits, free, unsought{}
 			return &k, true, nil
 		}
 		for _, next := range r.branch(s, missing, fronts) {
@@ -191,13 +202,17 @@ func (r *router) look(s *stay, hs *hosts, fronts []*front) (bool, error) {
 		of[g] = put(f)
 	}
 	for _, a := range s.added {
-		put(r.passing[a.radio])
+		of = append(of, put(r.passing[a.radio]))
 	}
 	sol, ok, err := d.bestFor(r.aim, r.worth, items)
 	if err != nil || !ok {
 		return false, err
 	}
-	k := &routed{solution: sol, taken: dealt(sol.picks, items, of), hosts: hosts, items: items}
+	taken := dealt(sol.picks, items, of)
+	k := &routed{solution: sol, taken: taken[:len(fronts)], hosts: hosts, items: items}
+	for _, pt := range taken[len(fronts):] {
+		k.passed = append(k.passed, pt.offers[0].article)
+	}
 	k.heard = r.listen(k.taken, s.added, hosts, sol.hosted)
 	s.known = k
 	s.merit = merit{lost: len(s.given), money: sol.cost}
@@ -312,11 +327,11 @@ func (r *router) branch(s *stay, missing []lost, fronts []*front) (all []*stay) 
 	all = append(all, s.without(r, l))
 	dist := r.distances(s, fronts, l.radio)
 	for _, q := range r.useful(l.near, l.radio) {
-		if a := r.repeater[l.radio]; a != nil && !math.IsInf(dist[q], 1) {
+		if r.repeater[l.radio] != nil && !math.IsInf(dist[q], 1) {
 			next := s.then()
 			next.added = append(next.added, repeaterAt{q, l.radio})
 			slices.SortFunc(next.added, func(a, b repeaterAt) int { return (a.radio-b.radio)*1e6 + a.room - b.room })
-			next.dearer(r, a.cost+Money(dist[q]))
+			next.dearer(r, r.price(l.radio)+Money(dist[q]))
 			all = append(all, next)
 		}
 	}
@@ -368,11 +383,9 @@ func (s *stay) giving(l lost) *stay {
 	return o
 }
 
-// dearer raises the bound of a branch by money that it costs more at least. Where the aim isn't money, it says nothing.
+// dearer raises the bound of a branch by money that it costs more at least, with no less of any toll.
 func (s *stay) dearer(r *router, more Money) {
-	if r.aim.toll() < 0 && r.worth == (Worth{}) {
-		s.money += more
-	}
+	s.money += r.worth.weights().money * more
 }
 
 // then is a branch with the same demands, to which another is added.

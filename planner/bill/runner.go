@@ -32,7 +32,7 @@ func newRunners(w *writer) *runners {
 
 // after gives the next best part for a line and what the bill would cost more with it, before tax.
 func (r *runners) after(e *entry) (answer, error) {
-	if k := r.w.h.routed; k != nil && len(r.w.h.groups) <= routedRunners && k.open < 0 {
+	if r.w.h.routes() {
 		return r.routed(e)
 	}
 	if e.repeater {

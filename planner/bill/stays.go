@@ -53,8 +53,8 @@ func (r *router) distances(s *stay, fronts []*front, radio int) []float64 {
 	for q := range toll {
 		toll[q] = math.Inf(1)
 		dist[q] = math.Inf(1)
-		if a := r.repeater[radio]; a != nil {
-			toll[q] = float64(a.cost)
+		if r.repeater[radio] != nil {
+			toll[q] = float64(r.price(radio))
 		}
 	}
 	for g, q := range r.room {

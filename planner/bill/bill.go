@@ -85,6 +85,7 @@ type Device struct {
 	Part   string   `json:"part"`
 	Room   string   `json:"room"`
 	Covers []string `json:"covers"` // needs
+	Speaks []string `json:"-"`      // radios of a controller with its adapters; nil for those of the part alone
 }
 
 // Line of the bill.

@@ -220,6 +220,17 @@ func (s *setup) with(ad *article) *setup {
 	return &t
 }
 
+// speaks lists its radios, with those of its adapters.
+func (s *setup) speaks() []string {
+	names := []string{}
+	for r, name := range Radios {
+		if s.brings[r] > 0 {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
 // bring adds the uses of owned kinds.
 func (s *setup) bring(a *article) {
 	for k := radios; k < held; k++ {

@@ -133,7 +133,7 @@ func (n *net) around(room, radio int) []int {
 func wired(radio int) bool { return Radios[radio] == "wired" }
 
 // meshes reports whether devices pass a radio's messages on.
-func meshes(radio int) bool { return !wired(radio) && Radios[radio] != "wifi" }
+func meshes(radio int) bool { return physics.Passes(Radios[radio]) }
 
 // passes are the radios that an article passes on, as bits, and alarms those on which it is an alarm on batteries.
 func (a *article) passes() (bits uint8) {

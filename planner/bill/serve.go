@@ -425,16 +425,4 @@ func listed(list []string, x string) bool {
 }
 
 // RadioName is a radio's name to print.
-func RadioName(r string) string {
-	switch r {
-	case "zigbee":
-		return "Zigbee"
-	case "thread":
-		return "Thread"
-	case "wifi":
-		return "Wi-Fi"
-	case "ble":
-		return "Bluetooth LE"
-	}
-	return r
-}
+func RadioName(r string) string { return catalogue.RadioName(r) }

@@ -206,7 +206,7 @@ func (w *writer) addHosts() {
 	}
 	for _, s := range w.sol.hosted.seated {
 		for i := 0; i < s.count; i++ {
-			d := Device{Part: s.ID, Covers: []string{}}
+			d := Device{Part: s.ID, Covers: []string{}, Speaks: s.speaks()}
 			if s.group >= 0 {
 				place := places[s.group].places[next[s.group]]
 				next[s.group]++

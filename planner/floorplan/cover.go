@@ -43,7 +43,7 @@ const (
 const grid = 24
 
 // Sees tells whether a sensor sees a place of its room.
-func (c Cover) Sees(p Spot) bool {
+func (c *Cover) Sees(p Spot) bool {
 	dx, dy := p.X-c.X, p.Y-c.Y
 	far := dx*dx + dy*dy
 	if far > c.Reach*c.Reach {
@@ -62,8 +62,9 @@ func (x *Room) watch() {
 	}
 	for _, d := range x.Devices {
 		if d.Part.Can(catalogue.SenseMotion) || d.Part.Can(catalogue.SenseStill) {
+			view := x.view(d.Part)
 			for range d.Count {
-				x.Cover = append(x.Cover, x.view(d.Part))
+				x.Cover = append(x.Cover, view)
 			}
 		}
 	}
@@ -148,7 +149,18 @@ func (x *Room) share(views ...Cover) float64 {
 	if len(views) == 0 {
 		return 0
 	}
-	return 1 - float64(len(unseen(x.squares(), views...)))/(grid*grid)
+	seen := 0
+	for i := range grid {
+		for j := range grid {
+			for k := range views {
+				if views[k].Sees(x.square(i, j)) {
+					seen++
+					break
+				}
+			}
+		}
+	}
+	return float64(seen) / (grid * grid)
 }
 
 // squares are the middles of the squares that a room's floor is cut into.
@@ -156,10 +168,15 @@ func (x *Room) squares() []Spot {
 	out := make([]Spot, 0, grid*grid)
 	for i := range grid {
 		for j := range grid {
-			out = append(out, Spot{x.X + x.W*(float64(i)+0.5)/grid, x.Y + x.D*(float64(j)+0.5)/grid})
+			out = append(out, x.square(i, j))
 		}
 	}
 	return out
+}
+
+// square is the middle of one of them.
+func (x *Room) square(i, j int) Spot {
+	return Spot{x.X + x.W*(float64(i)+0.5)/grid, x.Y + x.D*(float64(j)+0.5)/grid}
 }
 
 // unseen are those of the places that no sensor sees.

@@ -42,7 +42,11 @@ func (s stretch) part(k, n int) Spot {
 
 func doorsOf(p *model.Project, floor []model.Room, r model.Room) []Door {
 	var out []Door
-	free, nth := outerWalls(floor, r), 0
+	var free []stretch
+	if slices.ContainsFunc(r.Doors, func(d model.Door) bool { return d.To == "outside" }) {
+		free = outerWalls(floor, r)
+	}
+	nth := 0
 	before := map[string]int{}
 	for _, d := range r.Doors {
 		x := Door{Door: d, ToName: d.To}
@@ -99,9 +103,9 @@ type side struct {
 	out float64
 }
 
-func walls(r model.Room) []side {
+func walls(r model.Room) [4]side {
 	x, y, w, d := float64(r.Outline.X), float64(r.Outline.Y), float64(r.Outline.Width), float64(r.Outline.Depth)
-	return []side{
+	return [4]side{
 		{stretch{false, y, x, x + w}, -1}, {stretch{false, y + d, x, x + w}, 1},
 		{stretch{true, x, y, y + d}, -1}, {stretch{true, x + w, y, y + d}, 1},
 	}

@@ -178,9 +178,17 @@ func (x *Room) furnish(p *model.Project, c *catalogue.Catalogue, devices []bill.
 // seat is where a controller stands: at the place that was noted, else in the middle of its room.
 func (x *Room) seat(p *model.Project, id string) Spot {
 	for _, c := range p.Controllers {
-		if c.ID == id && c.Room == x.ID && (c.Position != model.Point{}) {
-			return Spot{x.X + min(float64(c.Position.X), x.W), x.Y + min(float64(c.Position.Y), x.D)}
+		if c.ID == id && c.Room == x.ID {
+			return x.spotOf(c.Position)
 		}
 	}
 	return x.Middle()
+}
+
+// spotOf is a place that was noted from the room's corner; the zero point is its middle.
+func (x *Room) spotOf(at model.Point) Spot {
+	if at == (model.Point{}) {
+		return x.Middle()
+	}
+	return Spot{x.X + min(float64(at.X), x.W), x.Y + min(float64(at.Y), x.D)}
 }

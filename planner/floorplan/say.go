@@ -7,6 +7,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/physics"
 )
 
 // Said is one sentence about a room; where it isn't well, it says what to do.
@@ -30,8 +31,10 @@ func (x *Room) Says(p *model.Project) []Said {
 func (x *Room) sayLink(p *model.Project, l Link) string {
 	name := bill.RadioName(l.Radio)
 	switch l.State {
+	case Taken:
+		return name + ": taken to be in reach, as the room or a controller has no known place; draw the room and note the controller's to be sure."
 	case Good:
-		return fmt.Sprintf("%s: %.0f dB to spare, %.0f wanted.", name, math.Floor(l.Spare), l.Straight.Least)
+		return fmt.Sprintf("%s: %.0f dB to spare, %.0f wanted.", name, math.Floor(l.Spare), l.Least)
 	case Passed:
 		var rooms []string
 		for _, id := range l.Via {
@@ -39,11 +42,19 @@ func (x *Room) sayLink(p *model.Project, l Link) string {
 				rooms = append(rooms, r.Title())
 			}
 		}
-		return fmt.Sprintf("%s: straight it would have %.0f dB, which is too little; devices in %s pass it on with %.0f dB to spare.", name,
-			l.Straight.Margin.Spare, strings.Join(rooms, ", then "), math.Floor(l.Spare))
+		straight := "out of hearing"
+		if l.Straight >= 0 {
+			straight = fmt.Sprintf("%.0f dB, which is too little", math.Floor(l.Straight))
+		}
+		return fmt.Sprintf("%s: straight it would be %s; devices in %s pass it on with %.0f dB to spare.", name,
+			straight, strings.Join(rooms, ", then "), math.Floor(l.Spare))
 	}
-	text := name + ": " + l.Straight.Because()
-	if l.Radio == "wifi" {
+	straight, err := physics.Link(p, physics.Spot{Room: x.ID}, l.seat, l.Radio, l.Alarm)
+	if err != nil {
+		return name + ": " + err.Error() + "."
+	}
+	text := name + ": " + straight.Because()
+	if !physics.Passes(l.Radio) {
 		return text + " Wi-Fi is taken to come from where the controller is."
 	}
 	in, first, second, ok := l.Repeater(p, x.ID)

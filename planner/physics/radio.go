@@ -1,11 +1,13 @@
 package physics
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/catalogue"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 )
@@ -141,16 +143,21 @@ func (e *Ether) Hear(a, b Spot, radio string, alarm bool) (Heard, error) {
 // no time, and tells the links that are out of the question.
 func (e *Ether) Clear(a, b Spot, radio string) float64 {
 	spec := site.Radios[radio]
-	ra, rb := e.rooms[a.Room], e.rooms[b.Room]
-	ax, ay, az, _ := place(ra, a)
-	bx, by, bz, _ := place(rb, b)
-	d := math.Max(1, math.Sqrt((ax-bx)*(ax-bx)+(ay-by)*(ay-by)+(az-bz)*(az-bz)))
-	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(d, farthest), Floors: min(abs(ra.Floor-rb.Floor), 10), FloorLoss: e.floor,
+	d := math.Max(1, e.Metres(a, b))
+	floors := abs(e.rooms[a.Room].Floor - e.rooms[b.Room].Floor)
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(d, farthest), Floors: min(floors, 10), FloorLoss: e.floor,
 		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity}.Reckon()
 	if err != nil {
 		return math.Inf(1)
 	}
 	return m.Spare
+}
+
+// Metres between two places in rooms that are there, through walls and floors.
+func (e *Ether) Metres(a, b Spot) float64 {
+	ax, ay, az, _ := place(e.rooms[a.Room], a)
+	bx, by, bz, _ := place(e.rooms[b.Room], b)
+	return math.Sqrt((ax-bx)*(ax-bx) + (ay-by)*(ay-by) + (az-bz)*(az-bz))
 }
 
 func place(r *model.Room, s Spot) (x, y, z float64, ok bool) {
@@ -182,7 +189,8 @@ func (e *Ether) crossed(ax, ay float64, af int, bx, by float64, bf int) int {
 // changes of room on one floor while the way goes from t0 to t1 of it.
 func changes(rooms []*model.Room, x, y, dx, dy, t0, t1 float64) int {
 	type stay struct{ in, out float64 }
-	var stays []stay
+	var room [16]stay // most ways cross no more rooms
+	stays := room[:0]
 	for _, r := range rooms {
 		o := r.Outline
 		in, out := t0, t1
@@ -193,7 +201,7 @@ func changes(rooms []*model.Room, x, y, dx, dy, t0, t1 float64) int {
 			stays = append(stays, stay{in, out})
 		}
 	}
-	sort.Slice(stays, func(i, j int) bool { return stays[i].in < stays[j].in })
+	slices.SortFunc(stays, func(a, b stay) int { return cmp.Compare(a.in, b.in) })
 	walls := 0
 	for i := 1; i < len(stays); i++ {
 		gap := (stays[i].in - stays[i-1].out) * math.Hypot(dx, dy)
@@ -241,8 +249,18 @@ func (h *Heard) judge(a, b model.Room, radio string, u q.System) {
 		h.Say = fmt.Sprintf("%s: %.0f dB to spare, %.0f are wanted; %s.", capital(way), h.Margin.Spare, h.Least, chance)
 		return
 	}
-	h.Say = fmt.Sprintf("%s: %s to spare, and %.0f are wanted (%s): put a part that repeats %s between them, or bring the controller nearer.",
-		capital(way), decibels(h.Margin.Spare), h.Least, chance, radio)
+	h.Say = fmt.Sprintf("%s: %s to spare, and %.0f are wanted (%s): %s.", capital(way), decibels(h.Margin.Spare), h.Least, chance, nearer(radio))
+}
+
+// Passes tells whether there are parts that pass a radio's messages on: nothing does so for Wi-Fi, which has access points.
+func Passes(radio string) bool { return radio == "zigbee" || radio == "thread" || radio == "ble" }
+
+// nearer is what to do about a radio that doesn't carry.
+func nearer(radio string) string {
+	if name := catalogue.RadioName(radio); Passes(radio) {
+		return "put a part that repeats " + name + " between them, or bring the controller nearer"
+	}
+	return "put an access point nearer, bring the controller nearer, or take a part of another radio"
 }
 
 // decibels to spare, or below what the receiver hears.
@@ -271,7 +289,7 @@ func sign(n int) int {
 // where no room makes the way better than it is.
 func Between(p *model.Project, a, b Spot, radio string, alarm bool) (room model.Room, first, second Heard, ok bool) {
 	straight, err := Link(p, a, b, radio, alarm)
-	if err != nil {
+	if err != nil || !Passes(radio) {
 		return room, first, second, false
 	}
 	best := straight.Margin.Spare

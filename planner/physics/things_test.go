@@ -160,8 +160,17 @@ func TestRadioTakesTheWorst(t *testing.T) {
 		t.Fatal(err)
 	}
 	if unknown.Margin.Spare >= known.Margin.Spare || unknown.OK || !strings.Contains(unknown.Because(), "concrete is taken") ||
-		!strings.Contains(unknown.Say, "put a part that repeats zigbee between them") {
+		!strings.Contains(unknown.Say, "put a part that repeats Zigbee between them") {
 		t.Errorf("%v %s", unknown.Margin.Spare, unknown.Because())
+	}
+	for radio, want := range map[string]string{"thread": "repeats Thread between", "ble": "repeats Bluetooth LE between", "wifi": "put an access point nearer"} {
+		h, err := Link(house(model.Know("concrete")), Spot{Room: "a"}, Spot{Room: "up"}, radio, true)
+		if err != nil || h.OK || !strings.Contains(h.Say, want) || strings.Contains(h.Say, "repeats") != Passes(radio) {
+			t.Errorf("%s: %v %v %s", radio, err, h.OK, h.Say)
+		}
+	}
+	if _, _, _, ok := Between(house(model.Know("concrete")), Spot{Room: "a"}, Spot{Room: "up"}, "wifi", true); ok {
+		t.Error("something repeats Wi-Fi")
 	}
 	if _, err := Link(house(model.Know("brick")), Spot{Room: "a"}, Spot{Room: "b"}, "carrier pigeon", false); err == nil {
 		t.Error("a pigeon is a radio")

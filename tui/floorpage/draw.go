@@ -281,6 +281,8 @@ func linkText(r *floorplan.Room, w int, t theme.Theme) string {
 	db := fmt.Sprintf("%.0f dB", math.Floor(l.Spare))
 	var ways []string
 	switch l.State {
+	case floorplan.Taken:
+		return ""
 	case floorplan.Good:
 		ways = []string{db, strings.TrimSuffix(db, " dB")}
 	case floorplan.Passed:

@@ -55,11 +55,14 @@ type verdictJSON struct {
 	Verdict  string        `json:"verdict"`                  // kept, broken, empty, undecided
 	LeansOn  []int         `json:"leans_on"`                 // numbers of assumptions
 	Moving   int           `json:"kept_if_moving,omitempty"` // seconds: a broken one is kept if whoever is inside moves at least this often
-	Why      string        `json:"why,omitempty"`            // of an undecided one what ran out, of a broken one without a story what is wrong
+	Why      string        `json:"why,omitempty"`            // of an undecided one what ran out, of a broken one without a story what is wrong, of an empty one in what it isn't put to the test
+	Untried  []string      `json:"untried,omitempty"`        // of an empty one that is kept in part: the parts that no story puts to the test
 	Story    *storyJSON    `json:"story,omitempty"`          // of a broken one, unless it is broken whatever happens
 	Remedies *remediesJSON `json:"remedies,omitempty"`       // of a broken one
 	Limits   []string      `json:"limits,omitempty"`         // keys of the controller's limits that break it, where rules without limits keep it
 	Limit    string        `json:"limit,omitempty"`          // the same in words
+
+	hollow string // what is said of an empty one
 }
 
 type storyJSON struct {
@@ -190,7 +193,7 @@ func (w *prover) room(ctx context.Context, id, title string, verdicts []proof.Ve
 	for i, v := range verdicts {
 		x := verdictJSON{
 			ID: v.Promise.ID, Goal: v.Promise.Goal, Kind: string(v.Promise.Kind), Sentence: story.Sentence(v), Fault: string(v.Fault.Kind),
-			Verdict: string(v.State), LeansOn: []int{}, Moving: int(v.Moving / time.Second), Why: v.Why,
+			Verdict: string(v.State), LeansOn: []int{}, Moving: int(v.Moving / time.Second), Why: v.Why, Untried: v.Untried, hollow: v.Hollow(),
 		}
 		for _, a := range v.Promise.Assumes {
 			x.LeansOn = append(x.LeansOn, j.number(a))
@@ -310,7 +313,7 @@ func leans(on []int) string {
 func remark(x verdictJSON) string {
 	switch {
 	case x.Verdict == "empty":
-		return "What it is about never comes about, so there is nothing to keep."
+		return x.hollow
 	case x.Verdict == "undecided":
 		return "Not decided: " + x.Why + "."
 	case x.Why != "":

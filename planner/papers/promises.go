@@ -94,7 +94,7 @@ func (s source) roomPromises(b *bytes.Buffer, r Proved) error {
 func (s source) remark(v proof.Verdict) string {
 	switch {
 	case v.State == proof.Empty:
-		return "What it is about never comes about, so there is nothing to keep."
+		return v.Hollow()
 	case v.State == proof.Undecided:
 		return "Not decided: " + v.Why + "."
 	case v.State == proof.Breaks && v.Why != "":

@@ -23,6 +23,14 @@ func (d damp) wants(x *exec) bool {
 	return r > d.ceiling && (d.house < 0 || r-x.sys.value(x.w, d.house).Level > d.margin)
 }
 
+// cuts are the readings that matter to the promise itself, whether or not some rule looks at them.
+func (d damp) cuts(thing int) []int {
+	if thing != d.room || thing < 0 {
+		return nil
+	}
+	return []int{d.ceiling}
+}
+
 // hours are quiet ones; from and to alike are none.
 type hours struct{ from, to int }
 

@@ -149,12 +149,12 @@ func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
 		}
 		runs = max(runs, seconds(v.WithPeople.RunOn)+latency)
 		total = empty + runs
-		f := facet{whole: true, watch: func(prog *rules.Program) watcher { return emptied{use(prog), empty} }}
+		f := facet{name: "a room that was in use", whole: true, watch: func(prog *rules.Program) watcher { return emptied{use(prog), empty} }}
 		f.waits = []string{wait}
 		p.facets = append(p.facets, f)
 	}
 	p.Sentence = fmt.Sprintf("The fan in %s stops at most %s after the last reason to run.", m.the(), spanOf(total))
-	p.facets = append(p.facets, facet{want: want{things: about, waits: m.dampWaits(v)}, watch: func(prog *rules.Program) watcher {
+	p.facets = append(p.facets, facet{name: "the fan", want: want{things: about, waits: m.dampWaits(v)}, watch: func(prog *rules.Program) watcher {
 		return notForEver{m.dampIn(prog, v), numbers(prog, fans), use(prog), runs}
 	}})
 	m.add(p)
@@ -167,7 +167,7 @@ func (m *maker) seeSaw(fans []string) {
 	w.People, w.Hands = 0, false
 	m.add(Promise{Goal: "ventilation", Kind: NoSeeSaw, Assumes: m.airAssumed()[:1], World: w,
 		Sentence: fmt.Sprintf("In a house that nobody is in, the fan in %s changes no more than %d times in %s.", m.the(), most, spanOf(within)),
-		facets: each(fans, func(id string) facet {
+		facets: m.each(fans, func(id string) facet {
 			return facet{watch: func(prog *rules.Program) watcher { return seeSaw{number(prog, id), most, within} }}
 		})})
 }
@@ -216,7 +216,7 @@ func (m *maker) hears(button string, p rules.Press) bool {
 func (m *maker) wishes(v model.Ventilation, fans []string, edges []q.DayTime, quiet func(*rules.Program) hours) {
 	var fs []facet
 	wish := func(button string, p rules.Press, run q.Span) {
-		f := facet{moments: edges, watch: func(prog *rules.Program) watcher {
+		f := facet{name: fmt.Sprintf("a run of %s from the fan itself", run), moments: edges, watch: func(prog *rules.Program) watcher {
 			ask := press{-1, p}
 			if button != "" {
 				ask.thing = number(prog, button)
@@ -228,6 +228,7 @@ func (m *maker) wishes(v model.Ventilation, fans []string, edges []q.DayTime, qu
 		f.things = append(f.things, fans...)
 		if button != "" {
 			f.things = append(f.things, button)
+			f.name = fmt.Sprintf("a run of %s by the %s", run, m.name(button))
 		}
 		fs = append(fs, f)
 	}

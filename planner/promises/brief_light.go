@@ -32,11 +32,12 @@ func (m *maker) lamps() []string {
 	return out
 }
 
-// each gives a facet for each lamp.
-func each(lamps []string, f func(id string) facet) []facet {
+// each gives a facet for each lamp, or for each of other things.
+func (m *maker) each(lamps []string, f func(id string) facet) []facet {
 	out := make([]facet, len(lamps))
 	for i, id := range lamps {
 		out[i] = f(id)
+		out[i].name = "the " + m.name(id)
 		out[i].things = append(out[i].things, id)
 	}
 	return out
@@ -62,13 +63,13 @@ func (m *maker) lighting() {
 	within := m.emptyWithin(l)
 	m.add(Promise{Goal: "lighting", Kind: NotLeftBurning, Assumes: people,
 		Sentence: fmt.Sprintf("The light in %s is off %s after the last person has left and the doors have come to rest.", m.the(), spanOf(within)),
-		facets: each(lamps, func(id string) facet {
+		facets: m.each(lamps, func(id string) facet {
 			return facet{watch: func(prog *rules.Program) watcher { return notLeftBurning{numbers(prog, []string{id}), within} }}
 		})})
 	if l.KeepManual {
 		m.add(Promise{Goal: "lighting", Kind: AsAsked, Assumes: still,
 			Sentence: fmt.Sprintf("A level set by hand in %s stays until the room is empty or somebody changes it.", m.the()),
-			facets: each(lamps, func(id string) facet {
+			facets: m.each(lamps, func(id string) facet {
 				return facet{watch: func(prog *rules.Program) watcher { return asAsked{number(prog, id), request} }}
 			})})
 	}
@@ -94,7 +95,7 @@ func (m *maker) lit(l model.Lighting, lamps []string) []string {
 func (m *maker) onRequest(l model.Lighting, lamps []string, people []Assumption) {
 	m.add(Promise{Goal: "lighting", Kind: LightOnRequest, Assumes: people,
 		Sentence: fmt.Sprintf("Whoever switches a lamp of the hour on in %s, and names no level, has the light of the hour.", m.the()),
-		facets: each(m.lit(l, lamps), func(id string) facet {
+		facets: m.each(m.lit(l, lamps), func(id string) facet {
 			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
 				return onRequest{onEntry{lamp: number(prog, id), periods: m.periods(prog, l.Periods, id), manual: noted{-1, -1}}}
 			}}
@@ -106,7 +107,7 @@ func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
 	lit := m.lit(l, lamps)
 	m.add(Promise{Goal: "lighting", Kind: LightOnEntry, Assumes: people,
 		Sentence: fmt.Sprintf("Whoever comes into %s has the light of the hour within %s, unless somebody inside has set their own.", m.the(), q.Span(LampLatency)),
-		facets: each(lit, func(id string) facet {
+		facets: m.each(lit, func(id string) facet {
 			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
 				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), noteOf(prog, m.r.ID+"/by-hand"), latency}
 			}}
@@ -152,10 +153,11 @@ func (m *maker) notBlinding(l model.Lighting, lamps []string, people []Assumptio
 	from, to := l.Periods[night].From, l.Periods[follows(l.Periods, night, m.day)].From
 	m.add(Promise{Goal: "lighting", Kind: NotBlinding, Assumes: people,
 		Sentence: fmt.Sprintf("Between %s and %s no rule makes the light in %s brighter than %d %%.", from, to, m.the(), level),
-		facets: each(lamps, func(id string) facet {
+		facets: m.each(lamps, func(id string) facet {
 			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
 				h := hoursOf(prog, from, l.Periods[follows(l.Periods, night, prog.Day())].From)
-				return notBlinding{number(prog, id), h.from, h.to, level}
+				lamp := number(prog, id)
+				return notBlinding{lamp, h.from, h.to, level, lighting(prog, lamp)}
 			}}
 		})})
 }

@@ -102,7 +102,7 @@ func (m *maker) water() {
 	if b.Shut != "" && m.has(valve) {
 		m.add(Promise{Goal: "leak", Kind: WaterShut, Assumes: assumed,
 			Sentence: fmt.Sprintf("Water in %s shuts the %s within %s, and no rule opens it.", m.the(), m.name(valve), spanOf(within)),
-			facets: each(probes, func(id string) facet {
+			facets: m.each(probes, func(id string) facet {
 				return facet{want: want{things: []string{valve}}, watch: func(prog *rules.Program) watcher {
 					return waterShut{number(prog, id), number(prog, valve), within}
 				}}
@@ -113,7 +113,7 @@ func (m *maker) water() {
 func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, sounder string, assumed []Assumption) {
 	m.add(Promise{Goal: "leak", Kind: Told, Assumes: assumed, sounds: sounder != "",
 		Sentence: fmt.Sprintf("Of water in %s %s within %s.", m.the(), hears(people), spanOf(within)),
-		facets: each(probes, func(id string) facet {
+		facets: m.each(probes, func(id string) facet {
 			f := facet{watch: func(prog *rules.Program) watcher {
 				return told{number(prog, id), within, tellsAll(prog, people), number(prog, sounder)}
 			}}

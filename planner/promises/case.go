@@ -15,7 +15,8 @@ import (
 type Case struct {
 	Promise Promise
 	Can     bool   // it is kept when some story meets it, and can't be broken otherwise
-	Name    string // of a Can: what is looked for
+	Name    string // in words: what of the promise it is about; of a Can the rule that is looked for
+	Facet   int    // number of the facet; the cases of one facet are its sorts of day
 
 	facet facet
 	slice rules.Sheet
@@ -34,7 +35,7 @@ func (p Promise) Cases(ix *Index) ([]Case, error) {
 	if p.Kind == EarnsItsPlace {
 		acted = p.walk(ix)
 	}
-	for _, f := range p.facets {
+	for n, f := range p.facets {
 		if f.can && acted[f.name] {
 			continue
 		}
@@ -43,6 +44,7 @@ func (p Promise) Cases(ix *Index) ([]Case, error) {
 			return nil, err
 		}
 		for _, one := range c.byDays() {
+			one.Facet = n
 			out = append(out, *one)
 		}
 	}

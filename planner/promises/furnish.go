@@ -126,10 +126,13 @@ func (s *system) presses(id string) []rules.Press {
 	return out
 }
 
-// readings of a gauge: one below the lowest threshold, one just over each. What others are compared with reads
+// readings of a gauge: one below the lowest threshold of rules and of the promise, one just over each. What others are compared with reads
 // either nothing or everything. A jump from the lowest reading is as much as any rise that a rule waits for.
 func (s *system) readings(id string) []int {
 	var cuts []int
+	if p, ok := s.promise.(interface{ cuts(thing int) []int }); ok {
+		cuts = p.cuts(number(s.prog, id))
+	}
 	rise, than := 0, false
 	for i := range s.sheet.Rules {
 		r := &s.sheet.Rules[i]

@@ -92,17 +92,36 @@ func (a asAsked) after(x *exec) {
 
 func (asAsked) ended(*exec, int16) {}
 
-// notBlinding: between two moments no rule sets a lamp over a level.
+// notBlinding: between two moments no rule sets a lamp over a level. It is put to the test when in those hours a rule sets
+// the lamp on, or has its cause to and is kept from it by its guard; where no rule ever does, by the hours themselves.
 type notBlinding struct {
 	lamp     int
 	from, to int // seconds of the day
 	level    int
+	lights   []int // rules that set the lamp on
+}
+
+// lighting are the rules of a program that set a lamp on.
+func lighting(prog *rules.Program, lamp int) []int {
+	var out []int
+	for i, r := range prog.Sheet().Rules {
+		if slices.ContainsFunc(r.Effects, func(e rules.Effect) bool { return e.Kind == rules.Set && e.Value.On && number(prog, e.Thing) == lamp }) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 func (notBlinding) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
 
 func (n notBlinding) see(x *exec, e rules.Event, happened []rules.Happening) {
-	if !inside(x.w.rules.Clock(), n.from, n.to) || x.asked {
+	if !inside(x.w.rules.Clock(), n.from, n.to) {
+		return
+	}
+	x.w.met = x.w.met || len(n.lights) == 0 || slices.ContainsFunc(happened, func(h rules.Happening) bool {
+		return h.Kind == rules.Declined && slices.Contains(n.lights, h.Rule)
+	})
+	if x.asked {
 		return
 	}
 	for _, h := range happened {

@@ -105,7 +105,7 @@ func (m *maker) own() {
 			continue
 		}
 		m.add(Promise{ID: m.r.ID + "/" + own.ID, Goal: "own", Kind: Own, Sentence: sentenceOf(own, m.the()), Assumes: m.peopleAssumed(m.world()),
-			facets: each(things, func(id string) facet {
+			facets: m.each(things, func(id string) facet {
 				return facet{moments: own.Between, watch: func(prog *rules.Program) watcher {
 					n := never{thing: number(prog, id), level: p.Level, always: len(own.Between) != 2, unless: own.Unless == "asked"}
 					if !n.always {

@@ -11,6 +11,14 @@ type using struct {
 func (u using) on(x *exec) bool   { return x.sys.value(x.w, u.plug).On && x.w.rules.Powered() }
 func (u using) used(x *exec) bool { return u.on(x) && x.sys.value(x.w, u.meter).Level > u.use }
 
+// cuts are the readings that matter to the promise itself, whether or not some rule looks at them.
+func (u using) cuts(thing int) []int {
+	if thing != u.meter || thing < 0 {
+		return nil
+	}
+	return []int{u.use}
+}
+
 // cutOff: in use -> off within its limit, counted from the first use on, unless somebody extends it or it rests
 // for longer than a thermostat does.
 type cutOff struct {

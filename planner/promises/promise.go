@@ -75,7 +75,7 @@ type facet struct {
 	watch   func(*rules.Program) watcher
 	moments []q.DayTime     // of the day that matter to the promise itself
 	can     bool            // the facet is kept when some story meets it, and can't be broken otherwise
-	name    string          // of a can: what is looked for
+	name    string          // in words: the thing or run that it is about; of a can the rule that is looked for
 	fault   Fault           // of a can: what may fail in its story
 	whole   bool            // nothing of it may be free
 	less    map[string]bool // what may be free where that of want is too much

@@ -3,6 +3,7 @@ package proof
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"example.org/roombrief/planner/promises"
@@ -13,7 +14,8 @@ import (
 // State of a verdict.
 type State string
 
-// The states. Empty is a promise whose premise never comes about: there is nothing to keep.
+// The states. Empty is a promise whose premise never comes about, as a whole or in a part: there is nothing to keep, and to
+// say that it is kept would be an empty truth.
 const (
 	Kept      State = "kept"
 	Breaks    State = "broken"
@@ -30,7 +32,8 @@ type Verdict struct {
 	Begins  int           // second of the day at which the story begins
 	When    promises.When // day on which the story goes so, where the day of the year matters
 	Moving  time.Duration // of a broken one: it is kept when whoever is inside moves at least this often; 0 when that doesn't help
-	Why     string        // of an undecided one: what ran out, and how far it got; of a broken one without a story: what is wrong
+	Why     string        // of an undecided one: what ran out, and how far it got; of a broken one without a story: what is wrong; of an empty one that is kept in part: in what not
+	Untried []string      // of an empty one that is kept in part: the parts that no story puts to the test, in words
 	Zones   int           // work done
 	Spots   int
 	Timers  int
@@ -63,8 +66,8 @@ func Prove(ctx context.Context, sheet rules.Sheet, p promises.Promise, e Effort)
 	return prove(ctx, promises.NewIndex(sheet), p, e, nil)
 }
 
-// prove decides each facet of a promise. It is kept when all its facets are; of the broken ones the story with
-// the fewest acts is told, then the soonest.
+// prove decides each facet of a promise. It is kept when all its facets are, each put to the test on some day; of the
+// broken ones the story with the fewest acts is told, then the soonest.
 func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort, c *Cache) (Verdict, error) {
 	v := Verdict{Promise: p, Fault: p.Fault, State: Empty}
 	if f := p.Computed(); f != nil {
@@ -84,9 +87,11 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 	v.Cached = len(cases) > 0
 	best := -1
 	answers := make([]answer, len(cases))
+	tried := map[int]bool{} // by facet
 	for i, one := range cases {
 		a, known := c.answer(ctx, one, e)
 		answers[i] = a
+		tried[one.Facet] = tried[one.Facet] || a.state != Empty
 		v.Cached = v.Cached && known
 		v.Zones, v.Spots, v.Timers = v.Zones+a.zones, max(v.Spots, a.spots), max(v.Timers, a.timers)
 		switch {
@@ -108,10 +113,35 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 			return v, nil
 		}
 	}
-	if best < 0 || v.State != Breaks {
+	switch {
+	case v.State == Kept:
+		return v.hollow(cases, tried), nil
+	case best < 0 || v.State != Breaks:
 		return v, nil
 	}
 	return v.tell(ix, cases[best], answers[best]), nil
+}
+
+// hollow makes a kept verdict an empty one where nothing puts some facet to the test.
+func (v Verdict) hollow(cases []promises.Case, tried map[int]bool) Verdict {
+	for i, c := range cases {
+		if !tried[c.Facet] && (i == 0 || cases[i-1].Facet != c.Facet) {
+			v.Untried = append(v.Untried, c.Name)
+		}
+	}
+	if len(v.Untried) > 0 {
+		v.State = Empty
+		v.Why = "it is kept in part, and nothing ever puts it to the test for " + strings.Join(v.Untried, " and ")
+	}
+	return v
+}
+
+// Hollow says in a sentence why a verdict is empty.
+func (v Verdict) Hollow() string {
+	if len(v.Untried) > 0 {
+		return strings.ToUpper(v.Why[:1]) + v.Why[1:] + ", so there is nothing to keep there."
+	}
+	return "What it is about never comes about, so there is nothing to keep."
 }
 
 // before reports whether a broken answer is told rather than another.

@@ -62,7 +62,7 @@ func remarks(v *proof.Verdict) []string {
 	var out []string
 	switch v.State {
 	case proof.Empty:
-		out = append(out, "What it is about never comes about, so there is nothing to keep.")
+		out = append(out, v.Hollow())
 	case proof.Undecided:
 		out = append(out, "Not decided: "+v.Why+".")
 	case proof.Breaks:

@@ -81,7 +81,7 @@ func (x *exec) waits(happened []rules.Happening) {
 		if h.Kind == rules.Acted {
 			x.split(h.Rule)
 		}
-		if h.Wait < 0 {
+		if h.Wait < 0 || x.sys.endless[h.Wait] {
 			continue
 		}
 		switch id := waitTimer(h.Wait); h.Kind {

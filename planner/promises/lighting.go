@@ -98,15 +98,29 @@ type notBlinding struct {
 	lamp     int
 	from, to int // seconds of the day
 	level    int
-	lights   []int // rules that set the lamp on
+	lights   []int // rules that set the lamp on, or lead to it
 }
 
-// lighting are the rules of a program that set a lamp on.
+// lighting are the rules of a program that set a lamp on, with those that start a wait or make a note by which they do: a controller
+// may take a rule in steps, and look at the hour in the first.
 func lighting(prog *rules.Program, lamp int) []int {
+	sheet := prog.Sheet().Rules
+	leads := func(e rules.Effect, to []int) bool {
+		if e.Kind == rules.Set && e.Value.On && number(prog, e.Thing) == lamp {
+			return true
+		}
+		return slices.ContainsFunc(to, func(i int) bool {
+			c := &sheet[i].Cause
+			return e.Kind == rules.Start && c.Kind == rules.Ended && c.Wait == e.Wait || e.Kind == rules.Set && c.Kind == rules.Became && c.Thing == e.Thing
+		})
+	}
 	var out []int
-	for i, r := range prog.Sheet().Rules {
-		if slices.ContainsFunc(r.Effects, func(e rules.Effect) bool { return e.Kind == rules.Set && e.Value.On && number(prog, e.Thing) == lamp }) {
-			out = append(out, i)
+	for n := -1; n < len(out); {
+		n = len(out)
+		for i := range sheet {
+			if !slices.Contains(out, i) && slices.ContainsFunc(sheet[i].Effects, func(e rules.Effect) bool { return leads(e, out) }) {
+				out = append(out, i)
+			}
 		}
 	}
 	return out

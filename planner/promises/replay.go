@@ -217,8 +217,9 @@ func (p *player) others() error {
 func (p *player) inSlice(e rules.Event) bool {
 	switch e.Kind {
 	case rules.WaitEnds:
-		_, ok := p.c.prog.Wait(p.whole.Waits()[e.Wait])
-		return ok
+		id := p.whole.Waits()[e.Wait]
+		_, ok := p.c.prog.Wait(id)
+		return ok && !p.c.endless(id)
 	case rules.ClockStrikes:
 		return slices.Contains(p.moments, p.state.Clock())
 	}

@@ -20,6 +20,7 @@ type system struct {
 	promise watcher
 	longer  [][]int   // by rule: waits that it may lengthen
 	lengths [][]int32 // by wait: what it is started for, ascending
+	endless []bool    // by wait: it has no timer, because its end does nothing but start it over
 	moments []int     // of the day
 	parts   []part
 	slots   int  // words of plant
@@ -116,12 +117,33 @@ func newSystem(c Case, w World) *system {
 		slices.Sort(s.lengths[i])
 		s.lengths[i] = slices.Compact(s.lengths[i])
 	}
+	s.endless = make([]bool, len(prog.Waits()))
+	for i, id := range prog.Waits() {
+		s.endless[i] = c.endless(id)
+	}
 	if n, ok := prog.Thing(c.Promise.Fault.Thing); ok && c.Promise.Fault.Kind == BatteryDead {
 		s.dead = n
 	}
 	s.furnish()
 	s.levels()
 	return s
+}
+
+// endless reports whether all that the end of a wait does is to start it over. It runs until some rule stops it, like a
+// note that a controller without notes of its own keeps so, and how long it still has is nothing to anybody.
+func (c Case) endless(wait string) bool {
+	found := false
+	for i := range c.slice.Rules {
+		r := &c.slice.Rules[i]
+		if r.Cause.Kind != rules.Ended || r.Cause.Wait != wait {
+			continue
+		}
+		if found || len(r.Guard)+len(r.Hold) > 0 || len(r.Effects) != 1 || r.Effects[0].Kind != rules.Start || r.Effects[0].Wait != wait || slices.Contains(c.facet.keep, r.ID) {
+			return false
+		}
+		found = true
+	}
+	return found
 }
 
 // watcher of the case, on its day.

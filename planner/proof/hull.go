@@ -25,6 +25,13 @@ type hulls struct {
 	ints   slab
 	hit    int32
 	stop   func() bool
+	way    way
+}
+
+// way is what a walk of hulls is after.
+type way struct {
+	anyActs  bool // acts don't come after all that can be had with fewer: a story is wanted, not one with few
+	schedule bool // it goes on past stories that have no schedule
 }
 
 // patience is how often a zone grows before it is taken to go on growing.
@@ -32,7 +39,14 @@ const patience = 16
 
 // hulled looks for a target by hulls.
 func hulled(ctx context.Context, g *graph, most int, target func(*spot) bool) Outcome {
-	h := &hulls{g: g, most: most, target: target, hit: -1, stop: stopper(ctx)}
+	return walked(ctx, g, most, target, way{})
+}
+
+// walked looks for a target by hulls in a way. Where it goes on past stories without a schedule and finds none with one, it comes to
+// its bound: Capped.
+func walked(ctx context.Context, g *graph, most int, target func(*spot) bool, by way) Outcome {
+	h := &hulls{g: g, most: most, target: target, hit: -1, stop: stopper(ctx), way: by}
+	missed := false
 	for _, b := range g.begin {
 		w := len(g.spots[b].bounds) + 1
 		h.add(b, -1, -1, make(zone, w*w))
@@ -42,7 +56,10 @@ func hulled(ctx context.Context, g *graph, most int, target func(*spot) bool) Ou
 			if h.hit >= 0 {
 				out := h.outcome(Found)
 				out.tell(g, h.nodes, h.hit)
-				return out
+				if out.Exact || !by.schedule {
+					return out
+				}
+				h.hit, missed = -1, true
 			}
 			if h.work > h.most || h.stop() {
 				out := h.outcome(Capped)
@@ -53,6 +70,9 @@ func hulled(ctx context.Context, g *graph, most int, target func(*spot) bool) Ou
 			h.queue = h.queue[1:]
 			h.queued[s] = false
 			h.expand(h.at[s] - 1)
+		}
+		if len(h.later) == 0 && missed {
+			return h.outcome(Capped)
 		}
 		if len(h.later) == 0 {
 			return h.outcome(Nowhere)
@@ -84,7 +104,7 @@ func (h *hulls) expand(n int32) {
 			continue
 		}
 		h.next = h.narrow.carry(h.next, w, st.carry, false)
-		if st.move.Act {
+		if st.move.Act && !h.way.anyActs {
 			h.put(st.to, n, int32(i), h.next)
 		} else {
 			h.add(st.to, n, int32(i), h.next)

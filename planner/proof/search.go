@@ -15,8 +15,9 @@ type Effort struct {
 	Ticks   int // states of the integer engine
 }
 
-// Usual effort: enough for a room with a dozen waits.
-var Usual = Effort{Hulls: 60_000, Zones: 60_000, Soonest: 20_000, Ticks: 2_000_000}
+// Usual effort: enough for a room with a dozen waits, and for a fan on a controller that remembers by waits alone: its slice
+// has more than a hundred thousand discrete states.
+var Usual = Effort{Hulls: 400_000, Zones: 60_000, Soonest: 20_000, Ticks: 2_000_000}
 
 // reachSpots is the most discrete states for which it pays to know beforehand which of them lead to the target.
 const reachSpots = 30_000
@@ -55,10 +56,15 @@ func closely(ctx context.Context, g *graph, e Effort, target func(*spot) bool, q
 	case Found:
 		return soonest(ctx, g, e, target, out)
 	case Capped:
-		if e.Ticks > 0 && ctx.Err() == nil {
+		if e.Ticks > 0 && len(g.spots) <= reachSpots && ctx.Err() == nil { // each discrete state is many in integer time
 			if t := ticks(ctx, g, unitOf(g), e.Ticks, target); t.Kind != Capped {
 				return t
 			}
+		}
+		// A story that hulls reach another way is one, though there may be one with fewer acts.
+		if late := walked(ctx, g, e.Hulls, target, way{schedule: true}); late.Kind == Found {
+			late.Zones += out.Zones
+			return late
 		}
 	}
 	return out

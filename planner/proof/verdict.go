@@ -309,15 +309,18 @@ func (l *ladder) met(ctx context.Context, a answer) answer {
 	if real := l.c.Real(); len(real) > 0 {
 		l = &ladder{c: *real[0], e: l.e}
 	}
-	first := l.e
-	first.Zones, first.Ticks, first.Soonest = min(first.Zones, 4_000), 0, 0
-	out := search(ctx, l.realDay(l.c.Promise.World.StillFor, false), first, met)
+	any := way{anyActs: true, schedule: true}
+	out := walked(ctx, l.realDay(l.c.Promise.World.StillFor, false), l.e.Hulls, met, any)
 	a.count(out)
 	if out.Kind == Capped {
 		// The clock of the day is what makes zones many. A story that needs it at no given second is found without.
-		whole := l.e
-		whole.Soonest = 0
-		out = search(ctx, l.anyDay(), whole, met)
+		out = walked(ctx, l.anyDay(), l.e.Hulls, met, any)
+		a.count(out)
+	}
+	if out.Kind == Capped {
+		exact := l.e
+		exact.Soonest = 0
+		out = search(ctx, l.realDay(l.c.Promise.World.StillFor, false), exact, met)
 		a.count(out)
 	}
 	switch out.Kind {

@@ -311,10 +311,14 @@ func TestScreensLookAsTheyDid(t *testing.T) {
 func TestHammering(t *testing.T) {
 	names := []string{
 		"enter", "esc", "tab", "shift+tab", "up", "down", "ctrl+p", "ctrl+u", "ctrl+r", "ctrl+t", "f1", "?", "a", "b", "e", "1", "2", "3",
-		"4", "5", "6", "x", "y", "n", "r", "=", "space", "backspace", "[", "]", "left", "right",
+		"4", "5", "6", "8", "9", "0", "f", "t", "p", "x", "y", "n", "r", "=", "space", "backspace", "[", "]", "left", "right",
 	}
 	named["left"], named["right"] = tea.KeyLeft, tea.KeyRight
-	for seed := range 6 {
+	seeds := 2
+	if testing.Short() {
+		seeds = 1
+	}
+	for seed := range seeds {
 		b := alder(t, 80, 24)
 		n := uint32(seed + 1)
 		for range 150 {

@@ -133,6 +133,7 @@ func cheaply(ctx context.Context, p *model.Project, c *catalogue.Catalogue, home
 	options := ideal.Usual()
 	options.Year = ideal.YearOf(p)
 	year := sync.OnceValue(func() []rules.Day { return fitting.YearOf(p) })
+	var counts fitting.Counts
 	bills, errs := make([]bill.Bill, len(homes)), make([]error, len(homes))
 	var wait sync.WaitGroup
 	next := make(chan int)
@@ -140,7 +141,7 @@ func cheaply(ctx context.Context, p *model.Project, c *catalogue.Catalogue, home
 		wait.Go(func() {
 			for i := range next {
 				draft := ideal.DraftWith(homes[i], options)
-				again, err := bill.NewAgain(homes[i], c, draft.Sheet, fitting.NewHome(draft.Sheet, year).Count)
+				again, err := bill.NewAgain(homes[i], c, draft.Sheet, fitting.NewHome(draft.Sheet, year).CountWith(&counts))
 				if err == nil {
 					bills[i], err = again.Bill(ctx, homes[i], draft.Needs)
 				}

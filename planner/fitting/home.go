@@ -36,13 +36,13 @@ const farMore = 4
 // Count is how many rules the home comes to on controllers with such limits, however many there are of them. Of a home with far more
 // rules than one controller takes, only the first rooms are fitted, and the others taken to be like them.
 func (h *Home) Count(lim catalogue.Limits) int {
-	if all := len(h.sheet.Rules); lim.Rules > 0 && all > farMore*lim.Rules {
+	if h.many(lim) {
 		info := Info{Day: h.day}
 		if !lim.SunTimes {
 			info.Year = h.year()
 		}
 		part := h.first(max(2*lim.Rules, 200))
-		return max(len(Fit(part, lim, info).Sheet.Rules)*all/len(part.Rules), lim.Rules+1)
+		return h.scaled(part, lim, len(Fit(part, lim, info).Sheet.Rules))
 	}
 	n := 0
 	for _, c := range h.of(!lim.SeesOthers) {

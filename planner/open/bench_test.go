@@ -3,6 +3,7 @@ package open
 import (
 	"context"
 	"fmt"
+	"os"
 	"testing"
 
 	"example.org/roombrief/fixtures"
@@ -17,7 +18,11 @@ func BenchmarkExampleHomes(b *testing.B) {
 }
 
 func BenchmarkBuilding(b *testing.B) {
-	for _, rooms := range []int{40, 120} {
+	sizes := []int{40}
+	if os.Getenv("ROOMBRIEF_LONG") != "" {
+		sizes = append(sizes, 120)
+	}
+	for _, rooms := range sizes {
 		doc := projectfile.Parse(fixtures.Building(rooms))
 		b.Run(fmt.Sprint(rooms), func(b *testing.B) { weighAll(b, doc) })
 	}

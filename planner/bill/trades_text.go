@@ -49,7 +49,7 @@ func TradesText(t Trades, width int) string {
 
 func (x *Trade) rest() string {
 	if n := len(x.Instead) - 3; n > 0 {
-		return fmt.Sprintf(", and %d more kinds", n)
+		return ", and " + plural(n, "more kind")
 	}
 	return ""
 }

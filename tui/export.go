@@ -54,7 +54,7 @@ func (r *root) export(dir string) tea.Cmd {
 	return tea.Batch(quote, safely(func() tea.Msg {
 		all, err := papers.All(p, shelf, plan, o)
 		if only != "" {
-			all = slices.DeleteFunc(all, func(x papers.Paper) bool { return x.Name != only })
+			all = slices.DeleteFunc(all, func(x papers.Paper) bool { return !papers.OfPromises(x.Name) })
 		}
 		if err == nil {
 			err = put(dir, all)

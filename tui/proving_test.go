@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -199,7 +200,7 @@ func TestThePaperOfThePromisesFollowsWhenTheyAreProved(t *testing.T) {
 	}
 	names, b.wait = nil, proof
 	b.settle()
-	if strings.Join(names, " ") != papers.Promises {
+	if len(names) == 0 || names[0] != papers.Promises || slices.ContainsFunc(names, func(n string) bool { return !papers.OfPromises(n) }) {
 		t.Errorf("written after the proof: %v", names)
 	}
 	b.sees("promises.md is in home-papers too")

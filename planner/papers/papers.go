@@ -57,7 +57,7 @@ func All(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, o Options)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Paper{Promises, "the household, and whoever tests", promises})
+		out = append(out, promises...)
 	}
 	if x := o.Open; x != nil && len(x.Looks)+len(x.Idle) > 0 {
 		out = append(out, Paper{OpenPoints, "whoever goes to the house before anything is bought", s.openSheet()})

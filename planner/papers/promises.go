@@ -15,6 +15,11 @@ import (
 // Promises is the name of the paper of the promises.
 const Promises = "promises.md"
 
+const storyName = "promise-story-"
+
+// OfPromises tells whether a paper is that of the promises, or a picture that it shows.
+func OfPromises(name string) bool { return name == Promises || strings.HasPrefix(name, storyName) }
+
 // Proved are the verdicts of one room; Room "" is the home as a whole.
 type Proved struct {
 	Room     string
@@ -24,18 +29,18 @@ type Proved struct {
 
 // promiseSheet is what the briefs promise, room by room, with the verdicts, the stories of the broken and what
 // it all leans on.
-func (s source) promiseSheet() ([]byte, error) {
+func (s source) promiseSheet() ([]Paper, error) {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# Promises: %s\n\n", text(s.homeName()))
 	b.WriteString("Each promise of the briefs was proved or refuted on the planned rules, whatever people do and whenever they do it. " +
 		"A verdict holds as far as what is assumed does; the numbers say which assumptions it leans on.\n\n")
-	some := false
+	some, pictures := false, []Paper(nil)
 	for _, r := range s.Proved {
 		if len(r.Verdicts) == 0 {
 			continue
 		}
 		some = true
-		if err := s.roomPromises(&b, r); err != nil {
+		if err := s.roomPromises(&b, r, &pictures); err != nil {
 			return nil, err
 		}
 	}
@@ -44,10 +49,10 @@ func (s source) promiseSheet() ([]byte, error) {
 	}
 	s.cautions(&b, s.billCautions())
 	fmt.Fprintf(&b, "---\n%s\n", text(s.foot()))
-	return b.Bytes(), nil
+	return append([]Paper{{Promises, "the household, and whoever tests", b.Bytes()}}, pictures...), nil
 }
 
-func (s source) roomPromises(b *bytes.Buffer, r Proved) error {
+func (s source) roomPromises(b *bytes.Buffer, r Proved, pictures *[]Paper) error {
 	fmt.Fprintf(b, "## %s\n\n", text(s.roomName(r.Room)))
 	var assumed []string
 	for _, v := range r.Verdicts {
@@ -82,7 +87,7 @@ func (s source) roomPromises(b *bytes.Buffer, r Proved) error {
 	}
 	for _, v := range r.Verdicts {
 		if v.State == proof.Breaks && len(v.Story) > 0 {
-			if err := s.storyOf(b, v); err != nil {
+			if err := s.storyOf(b, v, pictures); err != nil {
 				return err
 			}
 		}
@@ -105,8 +110,8 @@ func (s source) remark(v proof.Verdict) string {
 	return ""
 }
 
-// storyOf is a table of what comes about until a promise breaks.
-func (s source) storyOf(b *bytes.Buffer, v proof.Verdict) error {
+// storyOf is a table of what comes about until a promise breaks, and a picture of it beside the paper.
+func (s source) storyOf(b *bytes.Buffer, v proof.Verdict, pictures *[]Paper) error {
 	told, err := story.Of(s.plan.Fitted, v)
 	if err != nil {
 		return fmt.Errorf("the story of %s can't be told: %w", v.Promise.ID, err)
@@ -116,5 +121,10 @@ func (s source) storyOf(b *bytes.Buffer, v proof.Verdict) error {
 		fmt.Fprintf(b, "| %s | %s | %s | %s |\n", story.Time(l.Clock), story.Since(l.At), text(l.Text), text(strings.Join(l.Then, "; ")))
 	}
 	fmt.Fprintf(b, "\n%s\n\n", text(told.Broke))
+	if picture := storyPicture(told, story.Sentence(v)); picture != nil {
+		name := fmt.Sprintf("%s%d.svg", storyName, len(*pictures)+1)
+		*pictures = append(*pictures, Paper{name, "whoever looks into how a promise breaks", picture})
+		fmt.Fprintf(b, "![Each thing of this story as a strip](%s)\n\n", name)
+	}
 	return nil
 }

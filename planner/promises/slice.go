@@ -4,110 +4,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
-	"sync"
 
 	"example.org/roombrief/planner/rules"
 )
-
-// Index finds, for a sheet, the rules that move a thing or a wait, so that slices of a large home are quick.
-type Index struct {
-	sheet rules.Sheet
-	thing map[string]int
-	rule  map[string]int
-	sets  map[string][]int // thing -> rules that set it
-	waits map[string][]int // wait -> rules that start, stop or hold it
-	press []int            // by rule: the number, from 1, of what its press does outside of its room at any time; 0 for all other rules
-
-	mu       sync.Mutex
-	programs map[FaultKind]compiled // of the whole sheet
-}
-
-type compiled struct {
-	prog *rules.Program
-	err  error
-}
-
-// whole is the program of the whole sheet, with lamps that come back as a fault has them.
-func (ix *Index) whole(f Fault) (*rules.Program, error) {
-	if f.Kind != PowerCut {
-		f.Kind = NoFault
-	}
-	ix.mu.Lock()
-	defer ix.mu.Unlock()
-	c, ok := ix.programs[f.Kind]
-	if !ok {
-		sheet := ix.sheet
-		sheet.Things = slices.Clone(sheet.Things)
-		f.powerUp(&sheet)
-		c.prog, c.err = rules.Compile(sheet)
-		if ix.programs == nil {
-			ix.programs = map[FaultKind]compiled{}
-		}
-		ix.programs[f.Kind] = c
-	}
-	return c.prog, c.err
-}
-
-// NewIndex reads a sheet once.
-func NewIndex(sheet rules.Sheet) *Index {
-	ix := &Index{sheet: sheet, thing: make(map[string]int, len(sheet.Things)), rule: make(map[string]int, len(sheet.Rules)), sets: map[string][]int{}, waits: map[string][]int{}}
-	for i, t := range sheet.Things {
-		ix.thing[t.ID] = i
-	}
-	put := func(m map[string][]int, id string, rule int) {
-		if list := m[id]; len(list) == 0 || list[len(list)-1] != rule {
-			m[id] = append(list, rule)
-		}
-	}
-	ix.press = make([]int, len(sheet.Rules))
-	presses := map[string]int{}
-	for i := range sheet.Rules {
-		r := &sheet.Rules[i]
-		ix.rule[r.ID] = i
-		if r.Cause.Kind == rules.Pressed && len(r.Guard) == 0 {
-			k := fmt.Sprint(r.Cause.Press, effectsOutside(r), r.Again)
-			if presses[k] == 0 {
-				presses[k] = len(presses) + 1
-			}
-			ix.press[i] = presses[k]
-		}
-	}
-	for i := range sheet.Rules {
-		r := &sheet.Rules[i]
-		for _, e := range r.Effects {
-			switch e.Kind {
-			case rules.Set:
-				put(ix.sets, e.Thing, i)
-			case rules.Start, rules.Stop:
-				put(ix.waits, e.Wait, i)
-			}
-		}
-		if len(r.Hold) > 0 {
-			put(ix.waits, r.Cause.Wait, i)
-		}
-	}
-	return ix
-}
-
-// effectsOutside are the effects of a rule on what isn't its room's.
-func effectsOutside(r *rules.Rule) []rules.Effect {
-	var out []rules.Effect
-	for _, e := range r.Effects {
-		if !inRoom(r.Room, e) {
-			out = append(out, e)
-		}
-	}
-	return out
-}
-
-// inRoom reports whether an effect is on a thing or wait of a room.
-func inRoom(room string, e rules.Effect) bool {
-	return room != "" && (strings.HasPrefix(e.Thing, room+"/") || strings.HasPrefix(e.Wait, room+"/"))
-}
-
-// Sheet that the index reads.
-func (ix *Index) Sheet() rules.Sheet { return ix.sheet }
 
 // want is what a slice starts from.
 type want struct {
@@ -265,78 +164,6 @@ func (s *slicer) addRule(i int) {
 	}
 }
 
-// freely reports whether what causes a rule is free, so that the rule may act at any time.
-func (s *slicer) freely(rule int) bool {
-	c := s.ix.sheet.Rules[rule].Cause
-	if s.stiff[c] || slices.Contains(s.kept, rule) {
-		return false
-	}
-	switch c.Kind {
-	case rules.Reports:
-		return s.may[c.Thing]
-	case rules.Became:
-		return !c.ByHand && s.heard[c.Thing]
-	case rules.Ended:
-		return s.may[stand(c.Wait)]
-	}
-	return false
-}
-
-// loosen reports whether rules that act by chance may do so one by one. Those of one cause act together, on guards that all
-// hold before any of them does. That comes to the same one after the other, in any order and whichever of them act, where
-// none moves what another looks at, or moves otherwise. Where one does, their cause is stiff.
-func (s *slicer) loosen() bool {
-	byCause := map[rules.Cause][]int{}
-	for i := range s.chance {
-		c := s.ix.sheet.Rules[i].Cause
-		byCause[c] = append(byCause[c], i)
-	}
-	apart := true
-	for c, together := range byCause {
-		for _, a := range together {
-			for _, b := range together {
-				if a != b && s.meddles(a, b) {
-					s.stiff[c], apart = true, false
-				}
-			}
-		}
-	}
-	return apart
-}
-
-// meddles reports whether one rule moves what another looks at, or moves otherwise.
-func (s *slicer) meddles(one, other int) bool {
-	a, b := &s.ix.sheet.Rules[one], &s.ix.sheet.Rules[other]
-	for _, e := range a.Effects {
-		if !s.bears(one, e) {
-			continue
-		}
-		for _, l := range s.firm(b.Guard) {
-			if e.Kind == rules.Set && (l.Thing == e.Thing || l.Than == e.Thing) || (e.Kind == rules.Start || e.Kind == rules.Stop) && l.Kind == rules.Running && l.Wait == e.Wait {
-				return true
-			}
-		}
-		for _, f := range b.Effects {
-			if s.bears(other, f) && e.Thing == f.Thing && e.Wait == f.Wait && e.Kind != rules.Tell &&
-				(e.Kind != f.Kind || e.Value != f.Value || e.For != f.For || a.Again != b.Again) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// firm are the literals that look at nothing that is free.
-func (s *slicer) firm(ls []rules.Literal) []rules.Literal {
-	var out []rules.Literal
-	for _, l := range ls {
-		if !s.may[l.Thing] && !(l.Kind == rules.Running && s.may[stand(l.Wait)]) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 // look adds everything that a rule looks at.
 func (s *slicer) look(r *rules.Rule) {
 	switch c := &r.Cause; {
@@ -475,23 +302,6 @@ func (s *slicer) standIn(r rules.Rule) rules.Rule {
 	return r
 }
 
-// chances is what the name of something begins with that lets a rule act at any time.
-const chances = "chance "
-
-// byChance has a rule act at any time, as its guard allows where that looks at nothing free. Rules that then do the same
-// are one.
-func (s *slicer) byChance(out *rules.Sheet, r rules.Rule, kept []rules.Effect) {
-	r.Guard, r.Effects, r.Hold, r.HoldFor = s.firm(r.Guard), kept, nil, 0
-	id := chances + fmt.Sprint(r.Guard, r.Effects, r.Again)
-	if s.free[id] {
-		return
-	}
-	s.free[id] = true
-	r.Cause = rules.Cause{Kind: rules.Reports, Thing: id, On: true}
-	out.Rules = append(out.Rules, r)
-	out.Things = append(out.Things, rules.Thing{ID: id, Room: s.room, Kind: rules.Presence, Name: "something"})
-}
-
 // twin reports whether a rule does by a press or report in another room just what a rule before it does: which of them
 // it is makes no difference, so one of them stands for all.
 func (s *slicer) twin(r *rules.Rule, kept []rules.Effect, alike map[string]bool) bool {
@@ -506,14 +316,6 @@ func (s *slicer) twin(r *rules.Rule, kept []rules.Effect, alike map[string]bool)
 	}
 	alike[key] = true
 	return false
-}
-
-// roomOf is the room of a thing.
-func (ix *Index) roomOf(id string) string {
-	if i, ok := ix.thing[id]; ok {
-		return ix.sheet.Things[i].Room
-	}
-	return ""
 }
 
 func (s *slicer) bears(rule int, e rules.Effect) bool {

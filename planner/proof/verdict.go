@@ -28,7 +28,7 @@ type Verdict struct {
 	Promise promises.Promise
 	Fault   promises.Fault // that the promise had to survive; the zero Fault is none
 	State   State
-	Story   []Step        // of a broken one: fewest acts, then soonest, and replayed
+	Story   []Step        // of a broken one, replayed: fewest acts, unless the search came to its bound on the way, then soonest
 	Begins  int           // second of the day at which the story begins
 	When    promises.When // day on which the story goes so, where the day of the year matters
 	Moving  time.Duration // of a broken one: it is kept when whoever is inside moves at least this often; 0 when that doesn't help

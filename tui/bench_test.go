@@ -61,7 +61,7 @@ func BenchmarkKeyToFrame(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			x := newBench(b, string(fixtures.Building(40)), 120, 40)
-			x.settle()
+			x.settleUntil(func() bool { return x.r.plan.plan != nil })
 			x.press(c.open...)
 			frames(b, x, func(i int) { x.send(keyMsg(c.keys[i%len(c.keys)])) })
 			if edits := len(x.r.session.hist.steps) > 1; edits != c.edits {
@@ -78,7 +78,7 @@ func BenchmarkPlanToFrame(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			x := newBench(b, string(fixtures.Building(40)), 120, 40)
-			x.settle()
+			x.settleUntil(func() bool { return x.r.plan.plan != nil })
 			x.press(c.page)
 			plan := *x.r.plan.plan
 			frames(b, x, func(int) {
@@ -112,7 +112,7 @@ func BenchmarkPlannedFrame(b *testing.B) {
 			b.Fatal(err)
 		}
 		x := newBench(b, src, 80, 24)
-		x.settle()
+		x.settleUntil(func() bool { return x.r.plan.plan != nil }) // reasons, verdicts and stakes follow while people look
 		if x.r.plan.plan == nil || x.r.View() == "" {
 			b.Fatal("nothing was drawn")
 		}

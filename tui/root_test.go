@@ -148,8 +148,11 @@ func (b *bench) send(msg tea.Msg) {
 }
 
 // settle runs everything that waits, and what comes of it; timers stay where they are.
-func (b *bench) settle() {
-	for len(b.wait) > 0 {
+func (b *bench) settle() { b.settleUntil(func() bool { return false }) }
+
+// settleUntil carries out what waits until nothing does, or until it is enough.
+func (b *bench) settleUntil(enough func() bool) {
+	for len(b.wait) > 0 && !enough() {
 		cmd := b.wait[0]
 		b.wait = b.wait[1:]
 		switch msg := cmd().(type) {

@@ -168,9 +168,37 @@ func TestLockWithinOneProgram(t *testing.T) {
 	}
 }
 
+// asNobody runs the test again as a user of no rights where it runs as root, whom no permission stops, and reports whether it did.
+func asNobody(t *testing.T) bool {
+	t.Helper()
+	if os.Geteuid() != 0 {
+		return false
+	}
+	const nobody = 65534
+	dir, err := os.MkdirTemp("", "store") // not t.TempDir, which only root may pass through
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = os.RemoveAll(dir) })
+	program, err := os.ReadFile(os.Args[0])
+	if err == nil {
+		err = errors.Join(os.Chmod(dir, 0o777), os.WriteFile(filepath.Join(dir, "test"), program, 0o755))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(filepath.Join(dir, "test"), "-test.run", "^"+t.Name()+"$", "-test.v")
+	cmd.Dir, cmd.Env = dir, append(os.Environ(), "TMPDIR="+dir, "HOME="+dir)
+	cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
+	if out, err := cmd.CombinedOutput(); err != nil || !bytes.Contains(out, []byte("--- PASS: "+t.Name())) {
+		t.Errorf("as nobody: %v\n%s", err, out)
+	}
+	return true
+}
+
 func TestLockInStateFolder(t *testing.T) {
-	if os.Geteuid() == 0 {
-		t.Skip("root may write any folder")
+	if asNobody(t) {
+		return
 	}
 	f, path := place(t, "a: 1\n")
 	dir := filepath.Dir(path)
@@ -266,5 +294,18 @@ func TestReadOnlyDisk(t *testing.T) {
 	}
 	if err := errors.Join(f.Close(), g.Lock(), g.Close(), f.Discard()); err != nil {
 		t.Error(err)
+	}
+}
+
+func TestAListThatNobodyMayReadIsUnreadable(t *testing.T) {
+	if asNobody(t) {
+		return
+	}
+	path := filepath.Join(t.TempDir(), "list.csv")
+	if err := os.WriteFile(path, []byte("part,price\n"), 0); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := ReadList(path); CodeOf(err) != Unreadable {
+		t.Errorf("no permission: %v", err)
 	}
 }

@@ -58,7 +58,7 @@ func (w *Weighing) promised(ctx context.Context, a *Answer, fact bool) error {
 		}
 		i := slices.IndexFunc(w.base.promises, func(o promises.Promise) bool { return o.ID == p.ID })
 		if i >= 0 {
-			same, err := alike(w.base, w.base.promises[i], a.plan, p)
+			same, err := promises.Alike(w.base.promises[i], w.base.ix, p, a.plan.ix)
 			if err != nil {
 				return err
 			}
@@ -107,20 +107,4 @@ func (w *Weighing) made(x *planned) {
 	o.Year = ideal.YearOf(x.project)
 	x.ix = promises.NewIndex(x.plan.Fitted)
 	x.promises = promises.OfAll(x.project, x.ix, o, rules.Equinox)
-}
-
-// alike reports whether the same has to be proved for a promise of two plans.
-func alike(a *planned, p promises.Promise, b *planned, q promises.Promise) (bool, error) {
-	if x, y := p.Computed(), q.Computed(); x != nil && y != nil {
-		return *x == *y, nil
-	}
-	before, err := p.Cases(a.ix)
-	if err != nil {
-		return false, err
-	}
-	after, err := q.Cases(b.ix)
-	if err != nil {
-		return false, err
-	}
-	return slices.EqualFunc(before, after, func(x, y promises.Case) bool { return x.Key() == y.Key() }), nil
 }

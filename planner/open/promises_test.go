@@ -12,6 +12,7 @@ import (
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 )
 
@@ -155,7 +156,7 @@ func TestPromisesSpeakOfNoFact(t *testing.T) {
 				other := &planned{project: with(w.project, *x.fact, v.is), plan: planner.Plan{Fitted: w.base.plan.Fitted}}
 				w.made(other)
 				for k, p := range other.promises {
-					if same, err := alike(w.base, w.base.promises[k], other, p); err != nil || !same {
+					if same, err := promises.Alike(w.base.promises[k], w.base.ix, p, other.ix); err != nil || !same {
 						t.Fatalf("%s: %s speaks of %s as %v: %v", h.File, p.ID, x.At, fmt.Sprint(v.is), err)
 					}
 				}

@@ -75,6 +75,22 @@ func (p Promise) loosely(ix *Index, f facet) (*Case, error) {
 	return c, nil
 }
 
+// Alike reports whether the same has to be proved for a promise on one sheet and for one on another.
+func Alike(p Promise, on *Index, q Promise, other *Index) (bool, error) {
+	if x, y := p.Computed(), q.Computed(); x != nil && y != nil {
+		return *x == *y, nil
+	}
+	before, err := p.Cases(on)
+	if err != nil {
+		return false, err
+	}
+	after, err := q.Cases(other)
+	if err != nil {
+		return false, err
+	}
+	return slices.EqualFunc(before, after, func(x, y Case) bool { return x.Key() == y.Key() }), nil
+}
+
 // close makes the case of one facet.
 func (p Promise) close(ix *Index, f facet) (*Case, error) {
 	if f.fault.Kind != NoFault {

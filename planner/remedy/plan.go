@@ -140,7 +140,7 @@ func (s *search) spares(x *plan) (bool, error) {
 			continue
 		}
 		delete(now, p.ID)
-		same, err := alike(s.base, old, x, p)
+		same, err := promises.Alike(old, s.base.ix, p, x.ix)
 		if err != nil {
 			return false, err
 		}
@@ -159,20 +159,4 @@ func (s *search) spares(x *plan) (bool, error) {
 		}
 	}
 	return len(now) == 0, nil // a promise that is no longer made isn't kept
-}
-
-// alike reports whether the same has to be proved for a promise of two plans.
-func alike(a *plan, p promises.Promise, b *plan, q promises.Promise) (bool, error) {
-	if x, y := p.Computed(), q.Computed(); x != nil && y != nil {
-		return *x == *y, nil
-	}
-	before, err := p.Cases(a.ix)
-	if err != nil {
-		return false, err
-	}
-	after, err := q.Cases(b.ix)
-	if err != nil {
-		return false, err
-	}
-	return slices.EqualFunc(before, after, func(x, y promises.Case) bool { return x.Key() == y.Key() }), nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/model/store"
 	"example.org/roombrief/model/supply"
@@ -51,7 +52,7 @@ func priceProblem(path string, p *model.Project, day model.Date) (message, hint 
 	case errors.As(err, &wrong):
 		message = wrong[0].Says
 		if n := len(wrong) - 1; n > 0 {
-			message += fmt.Sprintf(" (and %s)", plural(n, "more problem", "more problems"))
+			message += fmt.Sprintf(" (and %s)", english.Count(n, "more problem", "more problems"))
 		}
 		return message, "roombrief parts check " + file + " lists all that is wrong there", true
 	case err != nil:
@@ -76,7 +77,7 @@ func priceProblem(path string, p *model.Project, day model.Date) (message, hint 
 		stale += s.Stale
 	}
 	if stale > 0 {
-		return fmt.Sprintf("of the %d prices in %s %s older than a year", len(prices), file, plural(stale, "is", "are")),
+		return fmt.Sprintf("of the %d prices in %s %s older than a year", len(prices), file, english.Count(stale, "is", "are")),
 			"ask the supplier again, and import the list", false
 	}
 	return "", "", false

@@ -10,6 +10,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/caution"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/reading"
 	"example.org/roombrief/planner/bill"
 
@@ -173,7 +174,7 @@ func listParts(p process, kind, currency, project string, asJSON bool) error {
 	age := bill.Age(cat.Dated, model.Date{Time: today(p)})
 	fmt.Fprintf(p.out, "\n%d parts. Prices in %s, indicative, dated %s%s, without tax.\n", len(chosen), currency, cat.Dated, age)
 	if own > 0 {
-		fmt.Fprintf(p.out, "* %s; roombrief parts show PART --for %s says whose and from when.\n", plural(own, "price is your own", "prices are your own"), project)
+		fmt.Fprintf(p.out, "* %s; roombrief parts show PART --for %s says whose and from when.\n", english.Count(own, "price is your own", "prices are your own"), project)
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/store"
 	"example.org/roombrief/model/supply"
 	"example.org/roombrief/planner/bill"
@@ -113,9 +114,9 @@ func checkPrices(p process, path string, asJSON bool) error {
 			fmt.Fprintln(p.out, x)
 		}
 		for _, s := range out.Suppliers {
-			fmt.Fprintf(p.out, "%s: %s in %s, the oldest of %s%s", s.Supplier, plural(s.Prices, "price", "prices"), s.Currency, s.Oldest, bill.Age(s.Oldest, day))
+			fmt.Fprintf(p.out, "%s: %s in %s, the oldest of %s%s", s.Supplier, english.Count(s.Prices, "price", "prices"), s.Currency, s.Oldest, bill.Age(s.Oldest, day))
 			if s.Stale > 0 {
-				fmt.Fprintf(p.out, "; %s older than a year, so ask again", plural(s.Stale, "is", "are"))
+				fmt.Fprintf(p.out, "; %s older than a year, so ask again", english.Count(s.Stale, "is", "are"))
 			}
 			fmt.Fprintln(p.out)
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/supply"
 
 	"github.com/charmbracelet/x/ansi"
@@ -109,7 +110,7 @@ func (r report) form() {
 		}
 		return ", guessed"
 	}
-	fmt.Fprintf(r.p.out, "%s: %s\n", r.path, plural(im.Lines, "line with a price", "lines with a price"))
+	fmt.Fprintf(r.p.out, "%s: %s\n", r.path, english.Count(im.Lines, "line with a price", "lines with a price"))
 	if im.Encoding != "" {
 		row("encoding", im.Encoding+guessed(r.f.encoding))
 	}
@@ -181,7 +182,7 @@ func (r report) rows() {
 		}
 	}
 	if r.im.Others > 0 {
-		fmt.Fprintf(r.p.out, "\n%s like nothing in the catalogue.\n", plural(r.im.Others, "line looks", "lines look"))
+		fmt.Fprintf(r.p.out, "\n%s like nothing in the catalogue.\n", english.Count(r.im.Others, "line looks", "lines look"))
 	}
 }
 
@@ -219,7 +220,7 @@ func (r report) ending() {
 	switch {
 	case r.bad:
 	case r.count > 0:
-		fmt.Fprintf(r.p.out, "\n%s in %s.\n", plural(r.count, "price is kept", "prices are kept"), r.kept)
+		fmt.Fprintf(r.p.out, "\n%s in %s.\n", english.Count(r.count, "price is kept", "prices are kept"), r.kept)
 	case len(r.im.Taken) > 0:
 		fmt.Fprintf(r.p.out, "\nNothing is kept yet: say where with --for PROJECT or -o FILE.\n")
 	default:
@@ -234,20 +235,13 @@ func (r report) ending() {
 		}
 		text := "Give an article its part with --map, or look the guesses over in a file (--guesses FILE) and import that."
 		if likely > 0 && !r.f.confirm {
-			text = fmt.Sprintf("--confirm takes the %s; ", plural(likely, "likely guess", "likely guesses")) + strings.ToLower(text[:1]) + text[1:]
+			text = fmt.Sprintf("--confirm takes the %s; ", english.Count(likely, "likely guess", "likely guesses")) + strings.ToLower(text[:1]) + text[1:]
 		}
 		if r.f.guesses != "" {
 			text += " They are in " + r.f.guesses + "."
 		}
 		fmt.Fprintln(r.p.out, wrap(text, "", widthOf(r.p)))
 	}
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 func (r report) json() importJSON {

@@ -2,6 +2,7 @@ package readback
 
 import (
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 )
 
@@ -84,14 +85,14 @@ func (t *teller) requests(v model.Ventilation, fan string, one bool) {
 	for i, r := range v.OnRequest {
 		times[i] = span(r.Run)
 	}
-	t.say("Whoever asks for the ", fan, " gets ", they(one, "it", "them"), " for ", joined(times, "or"), " in full, whatever else stops meanwhile.")
+	t.say("Whoever asks for the ", fan, " gets ", they(one, "it", "them"), " for ", english.Join(times, "or"), " in full, whatever else stops meanwhile.")
 }
 
 func (t *teller) quiet(v model.Ventilation, fan string, one bool) {
 	if v.Quiet == (model.Quiet{}) || v.Quiet.From == (q.DayTime{}) && v.Quiet.To == (q.DayTime{}) {
 		return
 	}
-	when := begin(t.between(v.Quiet.From, v.Quiet.To))
+	when := english.Upper(t.between(v.Quiet.From, v.Quiet.To))
 	it := they(one, "it", "them")
 	switch v.Quiet.Except {
 	case "humidity":

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 )
 
 func (t *teller) shutoff() {
@@ -72,7 +73,7 @@ func (t *teller) staysOn() {
 		}
 	}
 	if len(names) > 0 {
-		t.say("No rule ever switches ", joined(names, "or"), " off.")
+		t.say("No rule ever switches ", english.Join(names, "or"), " off.")
 	}
 }
 
@@ -119,9 +120,9 @@ func (t *teller) buttons() {
 			continue
 		}
 		if b.Press.Verb == model.Nothing {
-			does[0] = begin(name) + ": " + does[0]
+			does[0] = english.Upper(name) + ": " + does[0]
 		}
-		t.say(begin(strings.Join(does, "; ")), ".")
+		t.say(english.Upper(strings.Join(does, "; ")), ".")
 	}
 }
 

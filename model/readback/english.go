@@ -4,34 +4,13 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 )
 
 // words makes words of a short name: "night-light" is "night light".
 func words(id string) string { return strings.ReplaceAll(id, "-", " ") }
-
-// joined lists things: "a", "a and b", "a, b and c".
-func joined(things []string, last string) string {
-	switch len(things) {
-	case 0:
-		return ""
-	case 1:
-		return things[0]
-	}
-	return strings.Join(things[:len(things)-1], ", ") + " " + last + " " + things[len(things)-1]
-}
-
-// begin makes the first letter a capital.
-func begin(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
-}
 
 // span tells a time in whole words: "1 hour and 10 minutes".
 func span(v q.Span) string {
@@ -49,7 +28,7 @@ func span(v q.Span) string {
 	if len(parts) == 0 {
 		return "no time"
 	}
-	return joined(parts, "and")
+	return english.Join(parts, "and")
 }
 
 func count(n int64, thing string) string {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 )
 
@@ -32,7 +33,7 @@ func (t *teller) period(l model.Lighting, i int, p model.Period) {
 		if when == "" {
 			when = " at any time"
 		}
-		t.say(begin(strings.TrimSpace(when)), ", nothing switches ", t.lights(p.Circuits), " on by itself.")
+		t.say(english.Upper(strings.TrimSpace(when)), ", nothing switches ", t.lights(p.Circuits), " on by itself.")
 		return
 	}
 	name, one := t.lights(p.Circuits), t.one(p.Circuits)
@@ -52,7 +53,7 @@ func (t *teller) start(l model.Lighting) {
 	case l.Start == "on request":
 		t.say("The room never switches ", t.lights(nil), " on by itself.")
 	case l.Start == "on entry" && len(l.Periods) == 0:
-		t.say(begin(t.lights(nil)), " ", they(t.one(nil), "comes", "come"), " on when somebody comes in.")
+		t.say(english.Upper(t.lights(nil)), " ", they(t.one(nil), "comes", "come"), " on when somebody comes in.")
 	}
 }
 
@@ -60,7 +61,7 @@ func (t *teller) stop(l model.Lighting) {
 	one := t.one(nil)
 	subject := they(one, "It goes", "They go")
 	if len(l.Periods) == 0 && l.Start == "" {
-		subject = begin(t.lights(nil)) + they(one, " goes", " go")
+		subject = english.Upper(t.lights(nil)) + they(one, " goes", " go")
 	}
 	switch {
 	case l.Stop.After > 0 && l.Stop.NeverWhile == "moving":
@@ -103,7 +104,7 @@ func (t *teller) lights(ids []string) string {
 	for i, id := range ids {
 		names[i] = strings.TrimSuffix(strings.TrimSuffix(words(id), " lights"), " light")
 	}
-	return "the " + joined(names, "and") + they(len(ids) == 1, " light", " lights")
+	return "the " + english.Join(names, "and") + they(len(ids) == 1, " light", " lights")
 }
 
 // one says whether these circuits are spoken of as one light.

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 )
 
 func (t *teller) leak() {
@@ -59,7 +60,7 @@ func (t *teller) points(ids []string) string {
 	for i, id := range ids {
 		names[i] = "the " + words(id)
 	}
-	return joined(names, "or")
+	return english.Join(names, "or")
 }
 
 // names of people, and whether it is just one.
@@ -73,7 +74,7 @@ func (t *teller) names(ids []string) (text string, one bool) {
 			}
 		}
 	}
-	return joined(names, "and"), len(names) == 1
+	return english.Join(names, "and"), len(names) == 1
 }
 
 // stopcock names a stopcock by its path, room/water-point.

@@ -1,6 +1,10 @@
 package bill
 
-import "slices"
+import (
+	"slices"
+
+	"example.org/roombrief/model/english"
+)
 
 // rounds of a dive after which it gives up what isn't heard yet.
 const rounds = 20
@@ -83,11 +87,11 @@ func (u unsought) says(w wish, currency string) string {
 	case u.lost == 0 && u.toll == 0 && w.worth != (Worth{}):
 		what += ", with upkeep and losses at what they are worth"
 	case u.lost > 0:
-		what = "bring " + plural(u.lost, "more room") + " into reach"
+		what = "bring " + english.Plural(u.lost, "more room") + " into reach"
 	case u.toll > 0 && w.aim == Upkeep:
 		what = "take " + Work(u.toll) + " less of upkeep a year"
 	case u.toll > 0:
-		what = "lose " + plural(u.toll, "need") + " fewer"
+		what = "lose " + english.Plural(u.toll, "need") + " fewer"
 	}
 	return "This home has too many routes for radio to try all: other ones would at most " + what + "."
 }

@@ -1,6 +1,10 @@
 package bill
 
-import "example.org/roombrief/model"
+import (
+	"example.org/roombrief/model"
+
+	"example.org/roombrief/model/english"
+)
 
 // Aim is what a bill is the best at, before money decides.
 type Aim string
@@ -26,7 +30,7 @@ func (b *Bill) Says() string {
 	}
 	worth := ""
 	if len(at) > 0 {
-		worth = ", where it may cost " + and(at)
+		worth = ", where it may cost " + english.List(at)
 	}
 	switch b.Aim {
 	case Upkeep:

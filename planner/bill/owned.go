@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 )
 
 // ownable is how many kinds of owned part are weighed at once with everything else; of further kinds the
@@ -52,7 +53,7 @@ func (s *shelf) own(existing []model.Existing) {
 	if len(s.owned) > ownable {
 		var names []string
 		for _, o := range s.owned[ownable:] {
-			names = append(names, lower(o.Name))
+			names = append(names, english.Lower(o.Name))
 		}
 		s.assume("existing", "whether more of what is there could be used", "only as bought anyway", fmt.Sprintf(
 			"Of what is there already, the %d kinds that are worth most are weighed; of the others (%s) only what the bill would have bought anyway.",

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/site"
 )
 
@@ -95,7 +96,7 @@ func named(spots []*spot) string {
 	if n := len(spots) - len(names); n > 0 {
 		names = append(names, itoa(n)+" more")
 	}
-	return and(names)
+	return english.List(names)
 }
 
 // routesSay says what the routes lean on, and which devices stay out of reach.
@@ -143,7 +144,7 @@ func few(names []string) string {
 	if len(names) > 4 {
 		names = append(slices.Clone(names[:3]), itoa(len(names)-3)+" more rooms")
 	}
-	return and(names)
+	return english.List(names)
 }
 
 // unplaced says that nothing is known of reach where rooms are drawn and no controller has a place in them.

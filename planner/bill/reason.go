@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -101,15 +102,15 @@ func (e *entry) covers() []string {
 func (e *entry) comesAlong() string {
 	switch e.role {
 	case newLamps:
-		return "The " + lower(e.for_.Name) + " needs lamps that dim; those there can't be counted on to."
+		return "The " + english.Lower(e.for_.Name) + " needs lamps that dim; those there can't be counted on to."
 	case guardPlate:
 		return "Keeps the wall switch from cutting off the lamps that listen."
 	case spareCells:
 		return "One spare set for each device that runs on cells; the first set comes in the box."
 	case deepens:
-		return "Makes the switch box deep enough for the " + lower(e.for_.Name) + "."
+		return "Makes the switch box deep enough for the " + english.Lower(e.for_.Name) + "."
 	}
-	return "Goes with the " + lower(e.for_.Name) + "."
+	return "Goes with the " + english.Lower(e.for_.Name) + "."
 }
 
 // why says why a part of a room won.
@@ -137,7 +138,7 @@ func (w *writer) why(e *entry) string {
 		}
 		most = max(most, spots)
 	}
-	what := and(able) + w.within(e.article, sp)
+	what := english.List(able) + w.within(e.article, sp)
 	if most > 1 && len(able) == 1 {
 		what += fmt.Sprintf(", for %d at once", most)
 	}
@@ -156,7 +157,7 @@ func (w *writer) why(e *entry) string {
 	}
 	if other := first.doing(o); pt.cost > first.cost && other != nil && other != e.article {
 		return fmt.Sprintf("Cheapest for the home as a whole that %s: by itself the %s would cost less, but more in controllers.",
-			what, lower(other.Name))
+			what, english.Lower(other.Name))
 	}
 	return "Cheapest that " + what + "."
 }
@@ -246,36 +247,11 @@ func (w *writer) whyHost(e *entry) string {
 		what = "The only way"
 	}
 	if w.h.rules > 0 {
-		what += " to hold the home's " + plural(w.h.rules, "rule") + " and its devices"
+		what += " to hold the home's " + english.Plural(w.h.rules, "rule") + " and its devices"
 	} else {
 		what += " to hold the home's devices"
 	}
-	return what + ": " + and(parts) + "."
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return itoa(n) + " " + what + "s"
-}
-
-func and(list []string) string {
-	switch len(list) {
-	case 0:
-		return ""
-	case 1:
-		return list[0]
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
-}
-
-// lower puts a part's name inside a sentence: only the first letter changes, and not of GU10.
-func lower(name string) string {
-	if len(name) < 2 || name[1] < 'a' || name[1] > 'z' {
-		return name
-	}
-	return strings.ToLower(name[:1]) + name[1:]
+	return what + ": " + english.List(parts) + "."
 }
 
 const (
@@ -320,7 +296,7 @@ func (w *writer) whyNot(sp spot, near []refusal) (reason, remedy string) {
 	if len(near) == 0 {
 		if sp.forced != "" {
 			if a := w.h.sh.byID[sp.forced]; a != nil {
-				return fmt.Sprintf("The project says to use the %s, and that never %s.", lower(a.Name), Doing(firstWant(sp))),
+				return fmt.Sprintf("The project says to use the %s, and that never %s.", english.Lower(a.Name), Doing(firstWant(sp))),
 					"Choose another part at choices/use, or none."
 			}
 			return "The project says to use " + sp.forced + ", which is not on the shelf at a price in " + w.h.sh.currency + ".",
@@ -337,15 +313,15 @@ func (w *writer) whyNot(sp spot, near []refusal) (reason, remedy string) {
 	}
 	reason = "Nothing"
 	if near[0].who != nil {
-		reason = "The nearest is the " + lower(near[0].who.Name) + ", which"
+		reason = "The nearest is the " + english.Lower(near[0].who.Name) + ", which"
 		if sp.forced != "" {
-			reason = "The project says to use the " + lower(near[0].who.Name) + ", which"
+			reason = "The project says to use the " + english.Lower(near[0].who.Name) + ", which"
 		}
 	}
 	remedy = "Change the brief, or add a part to the shelf."
 	if len(remedies) > 0 {
-		remedy = and(remedies)
+		remedy = english.List(remedies)
 		remedy = strings.ToUpper(remedy[:1]) + remedy[1:] + "."
 	}
-	return reason + " " + and(texts) + ".", remedy
+	return reason + " " + english.List(texts) + ".", remedy
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 )
 
 // Source is where prices of a bill come from, and from when.
@@ -98,9 +99,9 @@ func Age(dated string, today model.Date) string {
 	case days == 0:
 		return " (of today)"
 	case days < 60:
-		return " (" + plural(days, "day") + " old)"
+		return " (" + english.Plural(days, "day") + " old)"
 	case days < 730:
-		return " (" + plural(int(float64(days)/30.44), "month") + " old)"
+		return " (" + english.Plural(int(float64(days)/30.44), "month") + " old)"
 	}
-	return " (" + plural(days/365, "year") + " old)"
+	return " (" + english.Plural(days/365, "year") + " old)"
 }

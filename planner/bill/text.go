@@ -6,6 +6,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/caution"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 )
 
@@ -103,7 +104,7 @@ func NextBest(l Line, currency string) string {
 	if l.RunnerWins > 0 {
 		less = "; it wins once one costs " + l.RunnerWins.In(currency) + " less"
 	}
-	return "Next best: " + lower(l.RunnerName) + ", " + more(l, currency) + less + "."
+	return "Next best: " + english.Lower(l.RunnerName) + ", " + more(l, currency) + less + "."
 }
 
 func more(l Line, currency string) string {
@@ -118,11 +119,11 @@ func more(l Line, currency string) string {
 	}
 	add(int(l.RunnerAt), func(n int) string { return Money(n).In(currency) })
 	add(l.RunnerUpkeep, func(n int) string { return Work(n) + " of upkeep a year" })
-	add(l.RunnerLosses, func(n int) string { return plural(n, "need") + " lost" })
+	add(l.RunnerLosses, func(n int) string { return english.Plural(n, "need") + " lost" })
 	if len(diffs) == 0 {
 		return "for the same money"
 	}
-	return and(diffs)
+	return english.List(diffs)
 }
 
 // Work is seconds of work for people, in minutes rounded up.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 )
 
 // Tolls are what a plan costs besides money, as whole numbers, so that sums and minima of them are exact.
@@ -133,9 +134,9 @@ func (c Care) Says() string {
 		what = append(what, fmt.Sprintf("%.1f changes of cells", c.CellChanges))
 	}
 	if c.Moving > 0 {
-		what = append(what, "the wear of "+plural(c.Moving, "moving part"))
+		what = append(what, "the wear of "+english.Plural(c.Moving, "moving part"))
 	}
-	return "Upkeep is " + Work(c.Seconds) + " a year: " + and(what) + "."
+	return "Upkeep is " + Work(c.Seconds) + " a year: " + english.List(what) + "."
 }
 
 // Says puts the losses in a sentence.
@@ -150,5 +151,5 @@ func (l Losses) Says() string {
 		return strconv.Itoa(k)
 	}
 	return fmt.Sprintf("Lost without the internet: %s of %s; without the Wi-Fi network: %s; without a controller: %s. What sits behind a wall switch still works by hand.",
-		n(l.Internet), plural(l.Of, "need"), n(l.Network), n(l.Controller))
+		n(l.Internet), english.Plural(l.Of, "need"), n(l.Network), n(l.Controller))
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"example.org/roombrief/model/english"
 )
 
 // Letter names the i-th trade in table and picture: a, b, c; beyond z there is only a dot.
@@ -20,7 +22,7 @@ func (x *Trade) By() string {
 	for _, a := range x.Aims {
 		by = append(by, string(a))
 	}
-	return and(by)
+	return english.List(by)
 }
 
 // TradesText is the trades as a table and a picture for people, width columns wide.
@@ -41,7 +43,7 @@ func TradesText(t Trades, width int) string {
 	o.line("")
 	for i, x := range t.Trades {
 		if len(x.Instead) > 0 {
-			o.wrapped(Letter(i)+" has, against a: "+and(x.Instead[:min(len(x.Instead), 3)])+x.rest()+".", "  ")
+			o.wrapped(Letter(i)+" has, against a: "+english.List(x.Instead[:min(len(x.Instead), 3)])+x.rest()+".", "  ")
 		}
 	}
 	return o.out.String()
@@ -49,7 +51,7 @@ func TradesText(t Trades, width int) string {
 
 func (x *Trade) rest() string {
 	if n := len(x.Instead) - 3; n > 0 {
-		return ", and " + plural(n, "more kind")
+		return ", and " + english.Plural(n, "more kind")
 	}
 	return ""
 }
@@ -63,7 +65,7 @@ func (t *Trades) Says() string {
 	if !t.Complete {
 		all = "there may be more in between"
 	}
-	return fmt.Sprintf("%s of which none beats another in money, upkeep and losses at once; %s.", plural(len(t.Trades), "bill"), all)
+	return fmt.Sprintf("%s of which none beats another in money, upkeep and losses at once; %s.", english.Plural(len(t.Trades), "bill"), all)
 }
 
 // TradesTable is a head and a row for each trade.

@@ -7,6 +7,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/needs"
 	"example.org/roombrief/planner/rules"
@@ -178,7 +179,7 @@ func (h *home) shared() Drafted {
 	}
 	if len(h.colours) > 0 {
 		out.Findings = append(out.Findings, Finding{At: "rooms", Text: fmt.Sprintf("Colours are asked of lamps in %s. A lamp that makes them is dead while a wall "+
-			"switch or a relay cuts its power: keep its switch on, or have it joined through and put a button over it.", list(h.colours))})
+			"switch or a relay cuts its power: keep its switch on, or have it joined through and put a button over it.", english.List(h.colours))})
 	}
 	if len(h.p.Rooms) > 0 {
 		need(needs.Need{ID: h.path("controller"), Goal: "controller", Name: "controller", Room: hall,
@@ -222,11 +223,4 @@ func (h *home) middle() string {
 		best = h.p.Rooms[0].ID
 	}
 	return best
-}
-
-func list(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

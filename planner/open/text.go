@@ -6,6 +6,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/caution"
+	"example.org/roombrief/model/english"
 )
 
 // Head stands over the list.
@@ -22,7 +23,7 @@ type Entry struct {
 func (p *Points) Entries(name func(room string) string) []Entry {
 	var out []Entry
 	for _, l := range p.Looks {
-		e := Entry{Head: upper(l.Words) + "."}
+		e := Entry{Head: english.Upper(l.Words) + "."}
 		if l.Room != "" {
 			e.Head = name(l.Room) + ": " + l.Words + "."
 		}
@@ -69,7 +70,7 @@ func contains(list []string, s string) bool {
 func (p *Points) IdleLines(name func(room string) string) []string {
 	var out []string
 	for _, x := range p.Idle {
-		line := upper(x.Asks)
+		line := english.Upper(x.Asks)
 		if x.Room != "" {
 			line = name(x.Room) + ": " + x.Asks
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/bill"
 )
 
@@ -85,22 +86,7 @@ func (w *Weighing) the(room string) string {
 	if strings.ContainsAny(t, "'’0123456789") || strings.HasPrefix(strings.ToLower(t), "the ") {
 		return t
 	}
-	return "the " + lower(t)
-}
-
-// lower makes the first letter small, but not that of WC.
-func lower(s string) string {
-	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'a' && s[1] <= 'z' {
-		return string(s[0]+'a'-'A') + s[1:]
-	}
-	return s
-}
-
-func upper(s string) string {
-	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
+	return "the " + english.Lower(t)
 }
 
 // Says is an answer in a clause: "a neutral saves 38.40 GBP and breaks nothing".
@@ -116,36 +102,36 @@ func (a Answer) Says(currency string, proved bool) string {
 		does = append(does, "saves "+(-a.More).In(currency))
 	}
 	if len(a.Gains) > 0 {
-		does = append(does, "serves "+and(a.Gains)+" better")
+		does = append(does, "serves "+english.List(a.Gains)+" better")
 	}
 	if len(a.Loses) > 0 {
-		does = append(does, "leaves "+and(a.Loses)+" with less than asked")
+		does = append(does, "leaves "+english.List(a.Loses)+" with less than asked")
 	}
 	if len(a.Airs) > 0 {
-		does = append(does, "airs "+and(a.Airs)+" in time")
+		does = append(does, "airs "+english.List(a.Airs)+" in time")
 	}
 	if len(a.Damp) > 0 {
-		does = append(does, "doesn't air "+and(a.Damp)+" in time")
+		does = append(does, "doesn't air "+english.List(a.Damp)+" in time")
 	}
 	if len(does) == 0 && len(a.Parts) > 0 {
 		does = append(does, "changes the parts and not the price")
 	}
 	if n := len(a.Drops); n > 0 {
-		does = append(does, "makes "+plural(n, "promise")+" fewer")
+		does = append(does, "makes "+english.Plural(n, "promise")+" fewer")
 	}
 	if n := len(a.Makes); n > 0 {
-		does = append(does, "makes "+plural(n, "promise")+" more, kept")
+		does = append(does, "makes "+english.Plural(n, "promise")+" more, kept")
 	}
 	if n := len(a.Mends); n > 0 {
-		does = append(does, "mends "+plural(n, "promise"))
+		does = append(does, "mends "+english.Plural(n, "promise"))
 	}
 	switch n := len(a.Breaks); {
 	case n > 0:
-		does = append(does, "breaks "+plural(n, "promise"))
+		does = append(does, "breaks "+english.Plural(n, "promise"))
 	case proved && len(a.Mends) == 0:
 		does = append(does, "breaks nothing")
 	}
-	return a.Words + " " + and(does)
+	return a.Words + " " + english.List(does)
 }
 
 // PartsSaid is what comes and goes with an answer: "1 relay, without 1 spacer"; "" when nothing does.
@@ -153,18 +139,18 @@ func (a Answer) PartsSaid() string {
 	var come, go_ []string
 	for _, p := range a.Parts {
 		if p.More > 0 {
-			come = append(come, fmt.Sprintf("%d × %s", p.More, lower(p.Name)))
+			come = append(come, fmt.Sprintf("%d × %s", p.More, english.Lower(p.Name)))
 		} else {
-			go_ = append(go_, fmt.Sprintf("%d × %s", -p.More, lower(p.Name)))
+			go_ = append(go_, fmt.Sprintf("%d × %s", -p.More, english.Lower(p.Name)))
 		}
 	}
 	switch {
 	case len(go_) == 0:
-		return and(come)
+		return english.List(come)
 	case len(come) == 0:
-		return "without " + and(go_)
+		return "without " + english.List(go_)
 	}
-	return and(come) + ", without " + and(go_)
+	return english.List(come) + ", without " + english.List(go_)
 }
 
 // Says is what hangs on a point, in a sentence or two.
@@ -192,12 +178,12 @@ func (p Priced) Says(currency string) string {
 	case len(rest) > 0:
 		clauses = append(clauses, strings.Join(rest, " or ")+" is as planned")
 	}
-	out := upper(strings.Join(clauses, "; ")) + "."
+	out := english.Upper(strings.Join(clauses, "; ")) + "."
 	if p.Proved && !promised && others > 1 {
 		out += " None of them breaks a promise."
 	}
 	if p.Why != "" {
-		out += " " + upper(p.Why) + "."
+		out += " " + english.Upper(p.Why) + "."
 	}
 	return out
 }
@@ -232,7 +218,7 @@ func short(s Stake, all []Answer) string {
 	}
 	var out []string
 	if s.Promises > 0 {
-		out = append(out, plural(s.Promises, "promise")+" at stake")
+		out = append(out, english.Plural(s.Promises, "promise")+" at stake")
 	}
 	switch {
 	case low < 0 && high > 0:
@@ -243,7 +229,7 @@ func short(s Stake, all []Answer) string {
 		out = append(out, "up to "+high.Plain()+" more")
 	}
 	if s.Things > 0 {
-		out = append(out, plural(s.Things, "thing")+" served better or worse")
+		out = append(out, english.Plural(s.Things, "thing")+" served better or worse")
 	}
 	if len(out) == 0 {
 		return "other parts, same price"
@@ -278,21 +264,4 @@ func (t Together) Says(currency string) string {
 		}
 	}
 	return out + "."
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func and(list []string) string {
-	switch len(list) {
-	case 0:
-		return ""
-	case 1:
-		return list[0]
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
 }

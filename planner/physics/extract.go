@@ -3,10 +3,9 @@ package physics
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 )
@@ -76,7 +75,7 @@ func Extract(p *model.Project, r model.Room) (Extracted, bool) {
 	case e.OK:
 		e.Say = fmt.Sprintf("%s meets %s; local code decides.", e.Fan.Show(u), what)
 	case e.Fan == 0:
-		e.Say = fmt.Sprintf("%s has no fan, and lacks %s; fit one of that size at least, by what local code says.", capital(the(r)), what)
+		e.Say = fmt.Sprintf("%s has no fan, and lacks %s; fit one of that size at least, by what local code says.", english.Upper(the(r)), what)
 	default:
 		e.Say = fmt.Sprintf("%s is less than %s; fit a fan of that size at least, by what local code says.", e.Fan.Show(u), what)
 	}
@@ -100,12 +99,4 @@ func hasHoodRow(standard, room string) bool {
 		}
 	}
 	return false
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	first, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[n:]
 }

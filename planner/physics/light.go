@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 )
@@ -301,7 +302,7 @@ func (l *Lit) judge(r model.Room, u q.System) {
 			continue
 		}
 		l.OK = false
-		lamps := plural(t.Add, "more lamp like those there does it", "more lamps like those there do it")
+		lamps := english.Count(t.Add, "more lamp like those there does it", "more lamps like those there do it")
 		says = append(says, fmt.Sprintf("only about %s %s where %s is usual: %s", q.Illuminance(t.Lux).Show(u), where, target, lamps))
 	}
 	l.Say = "Full on, the lamps give " + strings.Join(says, "; they give ") + "."

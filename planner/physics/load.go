@@ -8,6 +8,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 )
@@ -68,7 +69,7 @@ func Hold(volts float64, part catalogue.Part, load q.Power, kind catalogue.LoadK
 		resistive, ok := part.Ratings[catalogue.Resistive]
 		if !ok {
 			c.Why, c.Do = "has no rating for "+kindWord(kind), "take a part that is rated for "+kindWord(kind)
-			c.Say = fmt.Sprintf("%s has no rating for such a load: take a part that has.", capital(part.Name))
+			c.Say = fmt.Sprintf("%s has no rating for such a load: take a part that has.", english.Upper(part.Name))
 			return c, nil
 		}
 		as := map[catalogue.LoadKind]string{catalogue.LED: "incandescent", catalogue.Motor: "motor", catalogue.Resistive: "resistive"}[kind]

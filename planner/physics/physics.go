@@ -121,10 +121,3 @@ func inMinutes(s q.Span) float64 { return s.Duration().Minutes() }
 
 // shownSpan is a span in words: "45 min", "2 h 10 min".
 func shownSpan(s q.Span) string { return s.Show(q.Metric) }
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}

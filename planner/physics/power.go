@@ -7,6 +7,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 )
@@ -115,7 +116,7 @@ func BatteryOf(part catalogue.Part, reports float64) (Battery, bool, error) {
 	}
 	b.CellsAYear = float64(max(part.Battery.Count, 1)) / b.Years
 	b.OK = b.Least >= 0.5
-	b.Say = fmt.Sprintf("%s with %.0f reports a day lasts %s on %s", capital(part.Name), reports, yearsBetween(b.Least, b.Most), cellsOf(part))
+	b.Say = fmt.Sprintf("%s with %.0f reports a day lasts %s on %s", english.Upper(part.Name), reports, yearsBetween(b.Least, b.Most), cellsOf(part))
 	if b.OK {
 		b.Say += "."
 	} else {

@@ -8,6 +8,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 )
@@ -232,24 +233,24 @@ func (h *Heard) judge(a, b model.Room, radio string, u q.System) {
 		way = fmt.Sprintf("%s inside %s", q.Length(h.Metres).Show(u), the(a))
 	}
 	if h.Walls > 0 {
-		way += ", through " + plural(h.Walls, "wall", "walls")
+		way += ", through " + english.Count(h.Walls, "wall", "walls")
 	}
 	if h.Floors > 0 {
 		join := " and "
 		if h.Walls == 0 {
 			join = ", through "
 		}
-		way += join + plural(h.Floors, "floor", "floors")
+		way += join + english.Count(h.Floors, "floor", "floors")
 	}
 	chance := fmt.Sprintf("%.0f of 100 such links work", math.Floor(100*h.Margin.Works))
 	if h.Margin.Works > 0.995 {
 		chance = "as good as every such link works"
 	}
 	if h.OK {
-		h.Say = fmt.Sprintf("%s: %.0f dB to spare, %.0f are wanted; %s.", capital(way), h.Margin.Spare, h.Least, chance)
+		h.Say = fmt.Sprintf("%s: %.0f dB to spare, %.0f are wanted; %s.", english.Upper(way), h.Margin.Spare, h.Least, chance)
 		return
 	}
-	h.Say = fmt.Sprintf("%s: %s to spare, and %.0f are wanted (%s): %s.", capital(way), decibels(h.Margin.Spare), h.Least, chance, nearer(radio))
+	h.Say = fmt.Sprintf("%s: %s to spare, and %.0f are wanted (%s): %s.", english.Upper(way), decibels(h.Margin.Spare), h.Least, chance, nearer(radio))
 }
 
 // Passes tells whether there are parts that pass a radio's messages on: nothing does so for Wi-Fi, which has access points.

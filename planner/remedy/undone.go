@@ -3,8 +3,8 @@ package remedy
 import (
 	"fmt"
 	"slices"
-	"strings"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 )
@@ -68,16 +68,7 @@ func survives(all, broken []promises.Fault) []string {
 	case len(broken) == 0:
 		return []string{"What it mends holds with any one thing failing as well."}
 	case len(kept) == 0:
-		return []string{"What it mends doesn't hold " + listed(undone) + "."}
+		return []string{"What it mends doesn't hold " + english.List(undone) + "."}
 	}
-	return []string{fmt.Sprintf("What it mends holds %s as well, but not %s.", listed(kept), listed(undone))}
-}
-
-// listed joins words as a sentence does.
-func listed(words []string) string {
-	n := len(words)
-	if n < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	return []string{fmt.Sprintf("What it mends holds %s as well, but not %s.", english.List(kept), english.List(undone))}
 }

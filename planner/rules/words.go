@@ -3,9 +3,8 @@ package rules
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 )
 
@@ -80,7 +79,7 @@ func Named(r *Rule) []string {
 
 // Rule words one rule.
 func (w Wording) Rule(r Rule) Worded {
-	out := Worded{Cause: sentence(w.Cause(r.Cause)), Guard: w.all(r.Guard, ", and ")}
+	out := Worded{Cause: english.Upper(w.Cause(r.Cause)), Guard: w.all(r.Guard, ", and ")}
 	effects := make([]string, len(r.Effects))
 	for i, e := range r.Effects {
 		effects[i] = w.Effect(e, r.Again)
@@ -352,12 +351,4 @@ func list(names []string) string {
 	default:
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}
-}
-
-func sentence(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
@@ -77,7 +78,7 @@ func told(v proof.Verdict, p promises.Played) Story {
 // Sentence is what a verdict is about: the promise, and what fails meanwhile.
 func Sentence(v proof.Verdict) string {
 	if f := v.Fault.String(); f != "" {
-		return upper(f) + ": " + v.Promise.Sentence
+		return english.Upper(f) + ": " + v.Promise.Sentence
 	}
 	return v.Promise.Sentence
 }
@@ -125,7 +126,7 @@ func (t teller) sentence(text string, m promises.Moment) string {
 			}
 		}
 	}
-	return upper(text) + "."
+	return english.Upper(text) + "."
 }
 
 // then is what the rules do in a moment, as far as it bears on the promise.
@@ -181,13 +182,6 @@ func (t teller) wait(h rules.Happening, does string) string {
 // mine reports whether a rule is one of the room's.
 func (t teller) mine(h rules.Happening) bool {
 	return h.Rule >= 0 && t.played.Program.Sheet().Rules[h.Rule].Room == t.room
-}
-
-func upper(s string) string {
-	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
 }
 
 // broke says what is wrong at the end of a story that breaks a promise of some kind.

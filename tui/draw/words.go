@@ -11,15 +11,6 @@ import (
 // Plain turns an id into words: mirror-left is "mirror left".
 func Plain(id string) string { return strings.ReplaceAll(id, "-", " ") }
 
-// List joins words as a sentence does: "ceiling, mirror and shelf".
-func List(words []string) string {
-	n := len(words)
-	if n < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-}
-
 // RoomBeside is the id of the room so many places after one, "" beyond the ends or when it isn't there.
 func RoomBeside(p *model.Project, room string, by int) string {
 	if p == nil {
@@ -65,22 +56,6 @@ func Beside(s page.Snapshot, to page.ID, do keys.Command) page.Action {
 		return page.Goto{Page: to, Room: id}
 	}
 	return page.Say{Text: "There is no room beyond this one."}
-}
-
-// Upper begins a sentence.
-func Upper(s string) string {
-	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
-}
-
-// Lower puts the beginning of a sentence inside one.
-func Lower(s string) string {
-	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
-		return string(s[0]-'A'+'a') + s[1:]
-	}
-	return s
 }
 
 // Planning is a word for the head of a page while its plan follows an older document; else "".

@@ -6,19 +6,12 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
 )
-
-// plural writes a count with its word.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
 
 // Line is what follows from the project in one line of w cells: the room in hand first, then the home. Where there is no room for
 // all of it, words go first and then what is of least use on the way; what is open and what is broken stay.
@@ -34,7 +27,7 @@ func Line(s page.Snapshot, w int) string {
 	if s.Room != "" && b.Total != 0 {
 		here = "here nothing yet"
 		if t, ok := roomTotal(b, s.Room); ok && t.Devices > 0 {
-			devices, here = "here "+plural(t.Devices, "device", "devices")+" ", t.Amount.Plain()
+			devices, here = "here "+english.Count(t.Devices, "device", "devices")+" ", t.Amount.Plain()
 		}
 	}
 	total, tax := "nothing to buy yet", ""
@@ -113,7 +106,7 @@ func cost(s page.Snapshot, room string, at int) Note {
 	here := "Nothing to buy here yet."
 	if t, ok := roomTotal(b, room); ok && t.Devices > 0 {
 		here = fmt.Sprintf("This room: %s before tax, %s.", t.Amount.In(b.Currency),
-			plural(t.Devices, "device", "devices"))
+			english.Count(t.Devices, "device", "devices"))
 	}
 	return Note{At: at, Head: "What this comes to", Text: here + "\n" + all}
 }
@@ -182,7 +175,7 @@ func unmet(s page.Snapshot, room string) string {
 	var out []string
 	for _, u := range s.Plan.Bill.Unmet {
 		if rooms[u.Need] == room {
-			out = append(out, upper(names[u.Need])+": "+u.Reason)
+			out = append(out, english.Upper(names[u.Need])+": "+u.Reason)
 		}
 	}
 	return strings.Join(out, "\n")
@@ -208,11 +201,4 @@ func points(s page.Snapshot, room string, w int) string {
 // Points are the parked questions and unknown facts of a room; of the whole home for "".
 func Points(p *model.Project, room string) []open.Point {
 	return slices.DeleteFunc(open.List(p), func(o open.Point) bool { return room != "" && o.Room != room })
-}
-
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

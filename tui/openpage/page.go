@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model/caution"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
@@ -130,10 +131,10 @@ func (p *Page) note(l open.Look, e open.Entry) []string {
 	for _, x := range l.Points {
 		for _, a := range x.Answers {
 			if s := a.PartsSaid(); s != "" {
-				out = append(out, draw.Upper(a.Words)+": "+s+".")
+				out = append(out, english.Upper(a.Words)+": "+s+".")
 			}
 			for _, s := range a.Breaks {
-				out = append(out, draw.Upper(a.Words)+" breaks: "+s)
+				out = append(out, english.Upper(a.Words)+" breaks: "+s)
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/tui/draw"
@@ -67,7 +68,7 @@ func remarks(v *proof.Verdict) []string {
 		out = append(out, "Not decided: "+v.Why+".")
 	case proof.Breaks:
 		if v.Why != "" {
-			out = append(out, draw.Upper(v.Why)+".")
+			out = append(out, english.Upper(v.Why)+".")
 		}
 		if v.Moving > 0 {
 			out = append(out, fmt.Sprintf("It is kept if whoever is inside moves at least every %s.", q.Span(v.Moving)))

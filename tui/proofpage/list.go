@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/story"
 	"example.org/roombrief/tui/draw"
@@ -169,12 +170,12 @@ func (p *Page) faults(x page.Proved, v *proof.Verdict) []draw.Row {
 			kept = append(kept, f.Fault.String())
 			continue
 		}
-		rows = append(rows, p.promise(x, f, draw.Upper(f.Fault.String())+".", in)...)
+		rows = append(rows, p.promise(x, f, english.Upper(f.Fault.String())+".", in)...)
 	}
 	if len(kept) == 0 {
 		return rows
 	}
-	for _, s := range draw.Wrap("Kept "+draw.List(kept)+".", max(p.leaf.Inner()-2*len(in)-wordCells, 12)) {
+	for _, s := range draw.Wrap("Kept "+english.List(kept)+".", max(p.leaf.Inner()-2*len(in)-wordCells, 12)) {
 		rows = append(rows, draw.Row{Text: in + in + t.Faint.Render(s), Item: -1})
 	}
 	return rows
@@ -206,11 +207,11 @@ func (p *Page) note(v *proof.Verdict) []string {
 		for _, a := range v.Promise.Assumes {
 			numbers = append(numbers, fmt.Sprint(slices.Index(all, a.Text)+1))
 		}
-		return append(out, "It leans on "+draw.List(numbers)+" of what is assumed.")
+		return append(out, "It leans on "+english.List(numbers)+" of what is assumed.")
 	}
 	out = append(out, "It leans on this:")
 	for _, a := range v.Promise.Assumes {
-		out = append(out, draw.Upper(a.Text)+".")
+		out = append(out, english.Upper(a.Text)+".")
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/story"
 	"example.org/roombrief/tui/draw"
@@ -236,7 +237,7 @@ func (p *Tale) notes() []margin.Note {
 	}
 	var leans []string
 	for _, a := range p.verdict.Promise.Assumes {
-		leans = append(leans, draw.Upper(a.Text)+".")
+		leans = append(leans, english.Upper(a.Text)+".")
 	}
 	if len(leans) > 0 {
 		out = append(out, margin.Note{Head: "It is assumed", Text: strings.Join(leans, "\n")})

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
@@ -67,7 +68,7 @@ func names(ids []string) string {
 	for i, id := range ids {
 		words[i] = draw.Plain(id)
 	}
-	return draw.List(words)
+	return english.List(words)
 }
 
 type pen struct {

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/fitting"
 	"example.org/roombrief/planner/rules"
@@ -174,10 +175,10 @@ func (p *Page) drawWords() {
 		add(head)
 		said := w.Rule(r)
 		for _, part := range []struct{ label, text string }{
-			{"cause", said.Cause}, {"guard", said.Guard}, {"effect", draw.Upper(said.Effect)}, {"hold", draw.Upper(said.Hold)},
+			{"cause", said.Cause}, {"guard", said.Guard}, {"effect", english.Upper(said.Effect)}, {"hold", english.Upper(said.Hold)},
 		} {
 			if part.text != "" {
-				add(labelled(part.label, draw.Upper(part.text), width, t.Faint.Render))
+				add(labelled(part.label, english.Upper(part.text), width, t.Faint.Render))
 			}
 		}
 	}
@@ -196,7 +197,7 @@ func labelled(label, text string, width int, faint func(...string) string) []str
 
 // note is what a rule comes from: its goal, and what the household said of it.
 func (p *Page) note(r rules.Rule) []string {
-	out := []string{"Follows from what is asked of this room: " + draw.Lower(goalName(r.Goal)) + "."}
+	out := []string{"Follows from what is asked of this room: " + english.Lower(goalName(r.Goal)) + "."}
 	if room, ok := p.snap.RoomNow(); ok {
 		for _, s := range room.Brief.Said {
 			if s.Goal == r.Goal {
@@ -217,7 +218,7 @@ func goalName(goal string) string {
 	case "":
 		return "The room"
 	}
-	return draw.Upper(goal)
+	return english.Upper(goal)
 }
 
 // View draws the page.

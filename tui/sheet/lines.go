@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/readback"
 	"example.org/roombrief/tui/draw"
@@ -219,18 +220,11 @@ func (p *Page) note(q interview.Question) []string {
 	if usual != "" && !strings.EqualFold(usual, q.Answer) {
 		s := "Usual here: " + usual
 		if q.DefaultWhy != "" {
-			s += "; " + lower(strings.TrimRight(q.DefaultWhy, "."))
+			s += "; " + english.Lower(strings.TrimRight(q.DefaultWhy, "."))
 		}
 		out = append(out, s+".")
 	}
 	return out
-}
-
-func lower(s string) string {
-	if s != "" && s[0] >= 'A' && s[0] <= 'Z' {
-		return string(s[0]+'a'-'A') + s[1:]
-	}
-	return s
 }
 
 // head stays over the lines: the agreement, and how far the sheet is.
@@ -259,7 +253,7 @@ func (p *Page) agreement() []string {
 	case readback.Lapsed:
 		what := "it changed since"
 		if changed := readback.Changed(p.snap.Project, p.room.ID); len(changed) > 0 {
-			what = draw.List(changed) + " changed since"
+			what = english.List(changed) + " changed since"
 		}
 		lines := draw.Hang(t.Glyphs.Open+" ", "Lapsed: "+on+"; "+what+".", w)
 		for i := range lines {

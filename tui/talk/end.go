@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/keys"
@@ -29,7 +30,7 @@ func (p *Page) ends() []ending {
 	var out []ending
 	add := ending{key: "a", text: "Add a room", note: "by its kind", do: goTo(page.Goto{Page: page.NewRoom})}
 	next, more := p.nextRoom()
-	goOn := ending{key: "n", text: "On to the " + lower(next.name), note: "which has questions left",
+	goOn := ending{key: "n", text: "On to the " + english.Lower(next.name), note: "which has questions left",
 		do: goTo(page.Goto{Page: page.Talk, Room: next.id})}
 	if p.room != "" {
 		out = append(out, ending{key: "r", text: "Read the brief back", note: "until the household says: yes, that",
@@ -146,11 +147,4 @@ func (p *Page) end(i int) page.Action {
 	}
 	p.mark = i
 	return ends[i].do(p)
-}
-
-func lower(s string) string {
-	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'a' && s[1] <= 'z' {
-		return string(s[0]+'a'-'A') + s[1:]
-	}
-	return s
 }

@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/tui/field"
 	"example.org/roombrief/tui/keys"
@@ -182,7 +183,7 @@ func (p *Room) View() string {
 		s.put(-1, t.Accent.Render(t.Glyphs.Here)+" "+p.name.View(t, bw-2), "")
 		s.put(-1, "  "+t.Faint.Render("The papers print this name."))
 		if p.fault != "" {
-			s.put(-1, "", "  "+t.Strong.Render(upper(p.fault)))
+			s.put(-1, "", "  "+t.Strong.Render(english.Upper(p.fault)))
 		}
 	} else {
 		p.kindLines(&s, bw)

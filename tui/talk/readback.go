@@ -7,8 +7,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/readback"
-	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/margin"
@@ -268,7 +268,7 @@ func (p *Back) household(s *sheet, w int) {
 	case readback.Lapsed:
 		what := "the brief has"
 		if goals := readback.Changed(p.s.Project, p.room); len(goals) > 0 {
-			what = draw.List(goals) + " changed"
+			what = english.List(goals) + " changed"
 		} else {
 			what += " changed"
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/layout"
@@ -58,7 +59,7 @@ func (p *Page) wordsLines(s *sheet) {
 	bw, _ := layout.Columns(p.w)
 	about := "this room"
 	if q, ok := p.now(); ok && interview.GoalOf(q.Chapter) != "room" {
-		about = lower(string(q.Chapter))
+		about = english.Lower(string(q.Chapter))
 	}
 	s.put(-1, t.Hair.Render(line(t.Glyphs.Hair, bw)))
 	s.put(-1, t.Faint.Render("Said about "+about+", word for word. Enter keeps it, Esc sets it aside."))
@@ -87,7 +88,7 @@ func (p *Page) question(s *sheet, q interview.Question, w int) {
 	}
 	if p.fault != "" {
 		s.put(-1, "")
-		for _, l := range layout.Wrap(upper(p.fault), wide-2) {
+		for _, l := range layout.Wrap(english.Upper(p.fault), wide-2) {
 			s.focus = len(s.lines)
 			s.put(-1, "  "+t.Strong.Render(l))
 		}
@@ -360,7 +361,7 @@ func (p *Page) ending(s *sheet, w int) {
 	if room, ok := p.s.RoomNow(); ok {
 		where = room.Title()
 	}
-	s.put(-1, t.Accent.Render(upper(where)))
+	s.put(-1, t.Accent.Render(english.Upper(where)))
 	s.put(-1, "")
 	head := "That was every question."
 	if n, _ := p.parked(); n == 1 {
@@ -405,7 +406,7 @@ func (p *Page) before(s *sheet, w int) {
 		}
 	}
 	for _, l := range looks {
-		text := upper(l.Words)
+		text := english.Upper(l.Words)
 		if r, ok := p.s.Project.Room(l.Room); ok && p.room == "" {
 			text = r.Title() + ": " + l.Words
 		}
@@ -424,13 +425,6 @@ func or(a, b string) string {
 		return a
 	}
 	return b
-}
-
-func upper(s string) string {
-	if len(s) > 0 && s[0] >= 'a' && s[0] <= 'z' {
-		return string(s[0]-'a'+'A') + s[1:]
-	}
-	return s
 }
 
 func line(hair string, w int) string { return strings.Repeat(hair, max(w, 0)) }

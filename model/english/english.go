@@ -1,0 +1,51 @@
+// Package english is the little grammar that sentences for people need: counts, lists and first letters.
+package english
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Count is a number with its word: "1 room", "3 rooms".
+func Count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// Plural is Count of a word that takes an s.
+func Plural(n int, word string) string { return Count(n, word, word+"s") }
+
+// List joins words as a sentence does: "ceiling, mirror and shelf".
+func List(words []string) string { return Join(words, "and") }
+
+// Join is List with another word before the last: "red, green or blue".
+func Join(words []string, last string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
+}
+
+// Upper makes the first letter a capital.
+func Upper(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[n:]
+}
+
+// Lower makes the first letter small, to go on inside a sentence, but not that of WC or of GU10.
+func Lower(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	second, _ := utf8.DecodeRuneInString(s[n:])
+	if second != ' ' && !unicode.IsLower(second) {
+		return s
+	}
+	return string(unicode.ToLower(first)) + s[n:]
+}

@@ -148,7 +148,7 @@ func TestFaultsAreProvedWhenAskedForAndAgainAfterAnEdit(t *testing.T) {
 		if !x.Failed || len(x.Faults) == 0 {
 			t.Fatal("faults are not proved")
 		}
-		b.sees("with one fault at a time")
+		b.sees("with a fault")
 		b.press("2", "ctrl+p") // an edit
 		b.take(b.r.carry(page.Goto{Page: page.Promises, Room: "den"}))
 	}

@@ -70,15 +70,15 @@ func (t *Trades) Says() string {
 
 // TradesTable is a head and a row for each trade.
 func TradesTable(t Trades) []string {
-	rows := []string{fmt.Sprintf("   %9s  %12s  %5s  %8s  %5s  %10s  %s", "total "+t.Currency, "upkeep/year", "cells", "internet", "Wi-Fi", "controller", "best by")}
+	rows := []string{fmt.Sprintf("   %9s  %12s  %5s  %8s  %5s  %10s %s", "total "+t.Currency, "upkeep/year", "cells", "internet", "Wi-Fi", "controller", "best by")}
 	for i, x := range t.Trades {
-		rows = append(rows, strings.TrimRight(fmt.Sprintf("%s  %9s  %12s  %5.1f  %8d  %5d  %10d  %s", Letter(i), x.Total.Plain(), Work(x.Upkeep.Seconds),
+		rows = append(rows, strings.TrimRight(fmt.Sprintf("%s  %9s  %12s  %5.1f  %8d  %5d  %10d %s", Letter(i), x.Total.Plain(), Work(x.Upkeep.Seconds),
 			x.Upkeep.CellChanges, x.Losses.Internet, x.Losses.Network, x.Losses.Controller, x.By()), " "))
 	}
 	return rows
 }
 
-// TradesPicture draws upkeep over money: each trade's letter at its place, on axes that begin at the least of each. The
+// TradesPicture draws upkeep over money: each trade's letter at its place or beside it, on axes that begin at the least of each. The
 // bottom row says what the ends of the axes are.
 func TradesPicture(t Trades, width, height int) []string {
 	w, h := max(width-2, 10), max(height-2, 3)
@@ -98,10 +98,12 @@ func TradesPicture(t Trades, width, height int) []string {
 	for i := range grid {
 		grid[i] = []rune(strings.Repeat(" ", w))
 	}
-	for i := len(t.Trades) - 1; i >= 0; i-- { // of those at one place the cheapest is seen
-		x := t.Trades[i]
+	for i, x := range t.Trades {
 		col := at(float64(x.Total), float64(low), float64(high), w)
 		row := h - 1 - at(float64(x.Upkeep.Seconds), float64(least), float64(most), h)
+		for col < w-1 && grid[row][col] != ' ' { // those at one place stand beside each other, the cheapest where it belongs
+			col++
+		}
 		grid[row][col] = []rune(Letter(i))[0]
 	}
 	out := []string{"upkeep a year: " + Work(most) + " at the top, " + Work(least) + " at the bottom"}

@@ -88,6 +88,20 @@ type Assumption struct {
 	Text string
 }
 
+// assumedOf says in a word or two what each assumption is about.
+var assumedOf = map[string]string{
+	"people": "people", "doors": "doors", "seen": "what sensors see", "still": "keeping still", "hands": "hands", "air": "the air",
+	"water": "water", "power": "the plug's meter", "sun": "the sun", "clock": "the clock", "order": "the order of rules",
+}
+
+// Of is what the assumption is about, in a word or two.
+func (a Assumption) Of() string {
+	if s := assumedOf[a.ID]; s != "" {
+		return s
+	}
+	return "the house"
+}
+
 // Leans reports whether the promise leans on an assumption.
 func (p Promise) Leans(id string) bool {
 	for _, a := range p.Assumes {

@@ -120,7 +120,7 @@ func (c *canvas) ink() {
 		case c.heavy[i]:
 			c.cells[i] = draw.Cell{Glyph: c.glyph.heavy[a], Ink: inkHere}
 		default:
-			c.cells[i] = draw.Cell{Glyph: c.glyph.light[a], Ink: inkHair}
+			c.cells[i] = draw.Cell{Glyph: c.glyph.light[a], Ink: inkFaint} // walls carry the drawing, and a hair rule is for less
 		}
 	}
 }

@@ -213,6 +213,9 @@ func (c *canvas) label(s *sheet, i int, chosen bool, t theme.Theme) {
 	if len(name) > most {
 		name = append(name[:most-1], strings.Join(name[most-1:], " "))
 	}
+	if strings.Join(name, " ") != r.Title() { // a word was broken, which reads as two
+		name = []string{r.Title()}
+	}
 	y := b.y0 + 1
 	if h >= len(name)+4 && s.hangsAbove(i) {
 		y++ // a mark would read as a letter of the name

@@ -86,7 +86,7 @@ func (p *Page) head() string {
 	if x, ok := p.snap.Proofs.Of(p.snap.Room); ok && len(x.Verdicts) > 0 {
 		left = number(len(x.Verdicts), "promise") + ": " + page.Said(x.Tally())
 		if f := (page.Proved{Verdicts: x.Faults}).Tally(); p.snap.Faults && x.Failed && f.All() > 0 {
-			left += "; with one fault at a time " + page.Said(f)
+			left += "; with a fault " + page.Said(f)
 		}
 	}
 	if x, _ := p.snap.Proofs.Of(p.snap.Room); p.snap.Proving || p.snap.Faults && !x.Failed && len(x.Verdicts) > 0 {
@@ -202,12 +202,12 @@ func (p *Page) note(v *proof.Verdict) []string {
 		return out
 	}
 	if !p.leaf.Wide() {
-		var numbers []string
+		var of []string
 		all := p.assumptions()
 		for _, a := range v.Promise.Assumes {
-			numbers = append(numbers, fmt.Sprint(slices.Index(all, a.Text)+1))
+			of = append(of, fmt.Sprintf("%s (%d)", a.Of(), slices.Index(all, a.Text)+1))
 		}
-		return append(out, "It leans on "+english.List(numbers)+" of what is assumed.")
+		return append(out, "It leans on what is assumed of "+english.List(of)+"; that stands further down.")
 	}
 	out = append(out, "It leans on this:")
 	for _, a := range v.Promise.Assumes {

@@ -207,7 +207,7 @@ func (p *Page) note(v *proof.Verdict) []string {
 		for _, a := range v.Promise.Assumes {
 			of = append(of, fmt.Sprintf("%s (%d)", a.Of(), slices.Index(all, a.Text)+1))
 		}
-		return append(out, "It leans on what is assumed of "+english.List(of)+"; that stands further down.")
+		return append(out, "It leans on "+english.List(of)+", below.")
 	}
 	out = append(out, "It leans on this:")
 	for _, a := range v.Promise.Assumes {

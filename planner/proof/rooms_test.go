@@ -12,7 +12,7 @@ import (
 	"example.org/roombrief/planner/rules"
 )
 
-// room is a small project of one room, its rules, and what has to be made of it by hand.
+// verdictOn proves one promise of one room, on rules that may be changed before; a fault is one that the promise has to survive.
 func verdictOn(t *testing.T, brief, id string, change func(*rules.Sheet), fault promises.FaultKind) Verdict {
 	t.Helper()
 	doc := projectfile.Parse([]byte("roombrief: 1\nhome: {name: A test}\npeople: [{id: ada, name: Ada, alerts: true}]\nrooms:\n" + brief))
@@ -42,7 +42,7 @@ func verdictOn(t *testing.T, brief, id string, change func(*rules.Sheet), fault 
 	return Verdict{}
 }
 
-// without takes a rule out of a sheet, or a piece of it.
+// edit changes a rule of a sheet, or takes it out where there is no change.
 func edit(rule string, change func(*rules.Rule)) func(*rules.Sheet) {
 	return func(s *rules.Sheet) {
 		var out []rules.Rule

@@ -88,10 +88,12 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 	best := -1
 	answers := make([]answer, len(cases))
 	tried := map[int]bool{} // by facet
+	unsure := false
 	for i, one := range cases {
 		a, known := c.answer(ctx, one, e)
 		answers[i] = a
 		tried[one.Facet] = tried[one.Facet] || a.state != Empty
+		unsure = unsure || a.state == Undecided
 		v.Cached = v.Cached && known
 		v.Zones, v.Spots, v.Timers = v.Zones+a.zones, max(v.Spots, a.spots), max(v.Timers, a.timers)
 		switch {
@@ -118,6 +120,9 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 		return v.hollow(cases, tried), nil
 	case best < 0 || v.State != Breaks:
 		return v, nil
+	}
+	if unsure { // nobody knows that moving helps there
+		v.Moving = 0
 	}
 	return v.tell(ix, cases[best], answers[best]), nil
 }
@@ -252,16 +257,38 @@ func (a *answer) quickly(ctx context.Context, cases []*promises.Case, e Effort) 
 
 // worst decides the cases that a larger one stands for.
 func (a answer) worst(ctx context.Context, real []*promises.Case, e Effort) answer {
-	rank := map[State]int{Empty: 0, Kept: 1, Undecided: 2, Breaks: 3}
-	out := answer{state: Empty}
+	each := make([]answer, len(real))
 	for i, c := range real {
 		b := decide(ctx, *c, e)
 		a.zones, a.spots, a.timers = a.zones+b.zones, max(a.spots, b.spots), max(a.timers, b.timers)
-		if rank[b.state] > rank[out.state] {
+		each[i] = b
+	}
+	out := worstOf(each)
+	out.zones, out.spots, out.timers = a.zones, a.spots, a.timers
+	return out
+}
+
+// worstOf is the answer that several come to. Of broken ones that which is told comes first; people have to move as often as
+// the strictest asks, and moving helps only where no other is left undecided.
+func worstOf(each []answer) answer {
+	rank := map[State]int{Empty: 0, Kept: 1, Undecided: 2, Breaks: 3}
+	out, unsure := answer{state: Empty}, false
+	for i, b := range each {
+		unsure = unsure || b.state == Undecided
+		moving := b.moving
+		if b.state == Breaks && out.state == Breaks {
+			moving = min(moving, out.moving)
+		}
+		if rank[b.state] > rank[out.state] || b.state == Breaks && out.state == Breaks && b.before(out) {
 			out, out.real = b, i+1
 		}
+		if b.state == Breaks {
+			out.moving = moving
+		}
 	}
-	out.zones, out.spots, out.timers = a.zones, a.spots, a.timers
+	if unsure {
+		out.moving = 0
+	}
 	return out
 }
 

@@ -129,3 +129,28 @@ func TestAProofStopsWhenItIsTold(t *testing.T) {
 		t.Error("it went on to the end")
 	}
 }
+
+// A case that stands for several days is told by the easiest story of them all, and is kept for people who move often enough
+// on each of those days.
+func TestTheWorstOfSeveralDays(t *testing.T) {
+	few, many := answer{state: Breaks, acts: 1, moving: 300}, answer{state: Breaks, acts: 4, moving: 90}
+	none := answer{state: Breaks, acts: 4}
+	for _, w := range []struct {
+		name   string
+		each   []answer
+		state  State
+		real   int
+		moving int32
+	}{
+		{"the strictest comes later", []answer{few, many}, Breaks, 1, 90},
+		{"the story with fewest acts comes later", []answer{many, few}, Breaks, 2, 90},
+		{"moving doesn't help on one day", []answer{few, none}, Breaks, 1, 0},
+		{"one day is undecided", []answer{few, {state: Undecided}}, Breaks, 1, 0},
+		{"one day is kept", []answer{{state: Kept}, few, {state: Empty}}, Breaks, 2, 300},
+		{"none is broken", []answer{{state: Empty}, {state: Kept}}, Kept, 2, 0},
+	} {
+		if out := worstOf(w.each); out.state != w.state || out.real != w.real || out.moving != w.moving {
+			t.Errorf("%s: %s of %d, moving %d s", w.name, out.state, out.real, out.moving)
+		}
+	}
+}

@@ -326,9 +326,7 @@ func (c Case) Key() string {
 			touch += 2
 		}
 		k.ints(int(t.Kind), int(t.PowerUp), touch)
-		if t.Room == c.Promise.Room {
-			k.ints(1)
-		}
+		k.flags(t.Room == c.Promise.Room, strings.HasPrefix(t.ID, chances))
 	}
 	for _, t := range c.slice.Things {
 		if t.Feed != "" {

@@ -51,8 +51,8 @@ func (r *root) trade() tea.Cmd {
 
 // takeTraded keeps what was found, unless there is another plan meanwhile.
 func (r *root) takeTraded(got traded) {
-	if t := &r.trades; got.gen == t.gen && t.known != nil {
-		t.known = &page.Trades{Result: got.result, Fault: got.err}
+	if got.gen == r.plan.gen {
+		r.trades.known = &page.Trades{Result: got.result, Fault: got.err}
 		r.show()
 	}
 }

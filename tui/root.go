@@ -264,6 +264,7 @@ func (r *root) replan() tea.Cmd {
 	r.plan.cancel, r.plan.busy = cancel, true
 	r.proof.stop()
 	r.open.stop()
+	r.trades.stop()
 	gen, p, file := r.plan.gen, r.session.project, r.session.file
 	return safely(func() tea.Msg {
 		// The catalogue is read here the first time, and own prices each time, so that no screen waits for them.
@@ -284,6 +285,8 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	r.shelf = m.shelf
 	if m.err == nil {
 		r.plan.plan = m.plan
+	} else {
+		r.trades.known = nil // no search follows
 	}
 	prove, weigh := r.prove(), r.weigh()
 	r.show()

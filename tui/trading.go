@@ -31,9 +31,7 @@ func (r *root) trade() tea.Cmd {
 	if !t.wanted || r.session == nil || r.shelf == nil || r.at.page != page.Bill || r.plan.busy || r.plan.fault != nil || t.known != nil && t.gen == r.plan.gen {
 		return nil
 	}
-	if t.cancel != nil {
-		t.cancel()
-	}
+	t.stop()
 	ctx, cancel := context.WithCancel(context.Background())
 	t.gen, t.cancel = r.plan.gen, cancel
 	busy := page.Trades{Busy: true}
@@ -47,6 +45,14 @@ func (r *root) trade() tea.Cmd {
 		result, err := planner.TradeOffs(ctx, p, shelf)
 		return traded{gen, result, err}
 	})
+}
+
+// stop ends a search that another plan overtakes; it begins anew when that is there.
+func (t *trading) stop() {
+	if t.cancel != nil {
+		t.cancel()
+		t.cancel = nil
+	}
 }
 
 // takeTraded keeps what was found, unless there is another plan meanwhile.

@@ -23,6 +23,7 @@ const stride = 8
 
 // weighed is what is known after some steps.
 type weighed struct {
+	ctx    context.Context // of the whole weighing
 	gen    int
 	it     *open.Weighing
 	points *open.Points
@@ -59,7 +60,7 @@ func (r *root) weigh() tea.Cmd {
 // weighOn makes some steps off the thread.
 func weighOn(ctx context.Context, gen int, it *open.Weighing) tea.Cmd {
 	return safely(func() tea.Msg {
-		out := weighed{gen: gen, it: it, more: true}
+		out := weighed{ctx: ctx, gen: gen, it: it, more: true}
 		for range stride {
 			if out.more, out.err = it.Step(ctx); out.err != nil || !out.more {
 				break
@@ -76,18 +77,14 @@ func (r *root) takeWeighed(m weighed) tea.Cmd {
 	if m.gen != w.gen {
 		return nil
 	}
+	w.known, w.busy = m.points, m.more
 	if m.err != nil {
 		w.known, w.busy = nil, false
-		r.show()
-		return nil
 	}
-	w.known, w.busy = m.points, m.more
 	r.show()
-	if !m.more {
+	if !w.busy {
 		w.cancel()
 		return nil
 	}
-	ctx, cancel := context.WithCancel(context.Background())
-	w.cancel = cancel
-	return weighOn(ctx, w.gen, m.it)
+	return weighOn(m.ctx, w.gen, m.it)
 }

@@ -213,9 +213,14 @@ func (f importFlags) options(p process, path string) (o supply.Options, err erro
 		}
 	}
 	if f.tax != "" {
-		t, ok := new(big.Rat).SetString(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.tax), "%")))
-		if !ok || len(f.tax) > 8 || t.Sign() <= 0 || t.Cmp(big.NewRat(100, 1)) > 0 {
-			return o, fmt.Errorf("--with-tax %q is no percentage above 0 and up to 100", f.tax)
+		bad := fmt.Errorf("--with-tax %q is no percentage above 0 and up to 100", f.tax)
+		text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.tax), "%"))
+		if len(text) > 8 || strings.Trim(text, "0123456789.") != "" {
+			return o, bad // no fraction, and no exponent that would be worked out before it is refused
+		}
+		t, ok := new(big.Rat).SetString(text)
+		if !ok || t.Sign() <= 0 || t.Cmp(big.NewRat(100, 1)) > 0 {
+			return o, bad
 		}
 		o.Tax = t.Mul(t, big.NewRat(1, 100))
 	}

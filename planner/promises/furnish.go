@@ -20,14 +20,11 @@ func (s *system) furnish() {
 		switch t.Kind {
 		case rules.Motion, rules.Presence:
 			one := sensor{thing: i, slot: slot(), timer: partTimer + int16(i)}
-			if here {
+			if here && !s.of.free[t.ID] {
 				s.sensors = append(s.sensors, i)
 			}
 			switch {
-			case s.of.free[t.ID]:
-				s.parts = append(s.parts, elsewhere{i})
-				s.sensors = s.sensors[:max(0, len(s.sensors)-1)]
-			case !here:
+			case s.of.free[t.ID], !here:
 				s.parts = append(s.parts, elsewhere{i})
 			case t.Kind == rules.Motion:
 				room.motion = append(room.motion, one)

@@ -10,6 +10,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/reading"
 )
 
@@ -284,7 +285,7 @@ func (im *importer) settle() {
 	}
 	for _, r := range im.Rates {
 		if n := im.rates[r.From]; n > 0 {
-			im.Notes = append(im.Notes, fmt.Sprintf("%s converted from %s at your rate: 1 %s is %s %s.", counted(n, "price is", "prices are"), r.From, r.From, r.Text, im.To))
+			im.Notes = append(im.Notes, fmt.Sprintf("%s converted from %s at your rate: 1 %s is %s %s.", english.Count(n, "price is", "prices are"), r.From, r.From, r.Text, im.To))
 		}
 	}
 	if im.Tax != nil {
@@ -303,11 +304,4 @@ func (im *importer) settle() {
 			im.Notes = append(im.Notes, fmt.Sprintf("Line %d is for %s too, and dearer than line %d, or as dear; the cheaper is kept.", r.Line, r.Part, b.Line))
 		}
 	}
-}
-
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

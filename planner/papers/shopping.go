@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner/bill"
 )
 
@@ -191,7 +192,7 @@ func (s source) counter(b *bytes.Buffer, c counter) {
 	}
 	rows(false, "Part")
 	rows(true, "Spare cells, and what goes with the work")
-	fmt.Fprintf(b, "%s here: %s %s.\n\n", counted(len(c.items), "line", "lines"), plain(sum), s.plan.Bill.Currency)
+	fmt.Fprintf(b, "%s here: %s %s.\n\n", english.Count(len(c.items), "line", "lines"), plain(sum), s.plan.Bill.Currency)
 }
 
 // there lists what is there already and is used, so that it is looked for before the work begins.
@@ -218,13 +219,6 @@ func (s source) withMarkup() string {
 		return ", with the markup of " + bill.Percent(m)
 	}
 	return ""
-}
-
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // unmet lists what the shelf cannot serve; silence here would be read as "all is covered".

@@ -131,7 +131,7 @@ func (c Care) Says() string {
 	}
 	var what []string
 	if c.CellChanges > 0 {
-		what = append(what, fmt.Sprintf("%.1f changes of cells", c.CellChanges))
+		what = append(what, fmt.Sprintf("%.1f changes of cells (by the catalogue's years)", c.CellChanges))
 	}
 	if c.Moving > 0 {
 		what = append(what, "the wear of "+english.Plural(c.Moving, "moving part"))

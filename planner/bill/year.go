@@ -106,5 +106,5 @@ func (t *text) year() {
 		}
 		t.wrapped(name+": "+says+".", "  ")
 	}
-	t.wrapped(fmt.Sprintf("Together about %.1f cells and %.0f kWh: lamps by the usual hours of such rooms, fans by what they have to dry, devices at rest.", y.Cells, y.KWh), "  ")
+	t.wrapped(fmt.Sprintf("Together about %.1f cells and %.0f kWh: cells by the reports to expect of each device, in the cold; lamps by the usual hours of such rooms, fans by what they have to dry, devices at rest.", y.Cells, y.KWh), "  ")
 }

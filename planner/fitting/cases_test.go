@@ -445,3 +445,39 @@ func BenchmarkPlaceAlderRow(b *testing.B) {
 		Place(sheet, hosts, Info{})
 	}
 }
+
+// A wait that is stopped and started anew is not the held one any more: where one moment may take the hold away as well, that is said.
+func TestAStopThatForgetsTheHoldIsSaid(t *testing.T) {
+	dark := rules.Literal{Not: true, Kind: rules.Is, Thing: "r/lamp"}
+	held := one("empty", rules.Cause{Kind: rules.Ended, Wait: "r/empty"}, nil, turn("r/fan", false))
+	held.Hold, held.HoldFor = []rules.Literal{dark}, 7*q.Span(time.Second)
+	for _, c := range []struct {
+		name string
+		by   rules.Rule
+		said bool
+	}{
+		{"the hold falls by the same rule", one("again", pressed(rules.Single), nil, turn("r/lamp", true), run("r/empty", minute)), true},
+		{"nothing that holds it changes", one("again", pressed(rules.Single), nil, run("r/empty", minute)), false},
+		{"both are one span", one("again", pressed(rules.Single), nil, turn("r/lamp", true), run("r/empty", held.HoldFor)), false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			lim := limitSet(t, "open")
+			lim.Restarts, lim.Keeps = false, false
+			sheet := rules.Sheet{Things: []rules.Thing{lamp(), fan(), button()}, Rules: []rules.Rule{held, c.by, one("begin", pressed(rules.Hold), nil, run("r/empty", minute))}}
+			fit := Fit(sheet, lim, Info{})
+			said := slices.ContainsFunc(fit.Notes, func(n Note) bool { return n.Moment && n.Limit == "restarts" })
+			if said != c.said {
+				t.Fatalf("said: %v, want %v: %+v", said, c.said, fit.Notes)
+			}
+			presses := []happening{
+				{after: 1, thing: "r/fan", event: rules.Event{Kind: rules.HandSet, Value: rules.Value{On: true}}},
+				{after: 1, thing: "r/button", event: rules.Event{Kind: rules.ButtonPress, Press: rules.Hold}},
+				{after: 1, thing: "r/button", event: rules.Event{Kind: rules.ButtonPress, Press: rules.Single}},
+				{after: 30, thing: "r/lamp", event: rules.Event{Kind: rules.HandSet, Value: rules.Value{On: true}}},
+			}
+			if err := compare(t, sheet, fit.Sheet, 0, fit.Slack, presses); (err != nil) != c.said {
+				t.Fatalf("played: %v, said: %v", err, said)
+			}
+		})
+	}
+}

@@ -132,6 +132,7 @@ func (f *fitter) restarts() {
 	if f.lim.Restarts {
 		return
 	}
+	f.fellWhileStopped()
 	for i := range f.rules {
 		r := &f.rules[i]
 		var effs []eff

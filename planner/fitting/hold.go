@@ -309,6 +309,41 @@ func (f *fitter) fellWhileStarting(h held) {
 	}
 }
 
+// fellWhileStopped notes the same of waits that the controller holds by itself, but must stop before it starts them over: a held wait
+// that is started over goes by the span of its hold when the hold falls in that moment; one that was stopped is a new one.
+func (f *fitter) fellWhileStopped() {
+	for _, h := range f.heldWaits() {
+		for i := range f.rules {
+			r := &f.rules[i]
+			for _, e := range r.effs {
+				if e.Kind == rules.Start && e.Wait == h.wait && e.For != h.span && e.again == rules.Restart && slices.ContainsFunc(h.any, func(l rules.Literal) bool { return f.mayFall(r.Cause, l) }) {
+					f.moment("restarts", r.ID, fmt.Sprintf("It stops and starts the wait %s in a moment that may take away a reason that holds it.", waitName(h.wait)),
+						fmt.Sprintf("The wait then runs %s, not %s.", e.For, h.span))
+				}
+			}
+		}
+	}
+}
+
+// mayFall reports whether a literal may turn false in a moment that begins with a cause.
+func (f *fitter) mayFall(c rules.Cause, l rules.Literal) bool {
+	switch {
+	case l.Kind == rules.Between:
+		return c.Kind == rules.Clock
+	case l.Kind == rules.Running && !l.Not && c == ended(l.Wait), l.Thing != "" && (c.Thing == l.Thing || c.Thing == l.Than):
+		return true
+	}
+	return slices.ContainsFunc(f.rules, func(o rule) bool {
+		if !together(o.Cause, c) && (o.Cause.Kind != rules.Became || o.Cause.ByHand) {
+			return false
+		}
+		if holds, ok := known(o.effs, l); ok && !holds {
+			return true
+		}
+		return l.Kind == rules.Running && l.Not && o.starts(l.Wait)
+	})
+}
+
 // flickers notes reasons that one event may take away and give back at once: a held wait doesn't notice, a fitted one starts over.
 func (f *fitter) flickers(h held) {
 	for _, l := range h.any {

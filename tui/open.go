@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"context"
 	"fmt"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -87,8 +88,7 @@ func (r *root) begin(it *Opened) error {
 		disk: it.Disk, file: it.File, hist: begin(doc), project: doc.Project(),
 		readOnly: it.ReadOnly, saver: saver{clean: true},
 	}
-	r.plan = planning{gen: r.plan.gen}
-	r.pages, r.trail = map[page.ID]page.Page{}, nil
+	r.forget()
 	r.turn(r.firstPlace(), false)
 	switch {
 	case it.ReadOnly != "":
@@ -102,6 +102,24 @@ func (r *root) begin(it *Opened) error {
 		r.over = r.recovery(it)
 	}
 	return nil
+}
+
+// forget stops the work on the home that was open before and drops what is known of it. Generations go on, so that nothing late is
+// taken for the home that follows.
+func (r *root) forget() {
+	for _, stop := range []context.CancelFunc{r.plan.cancel, r.quoteStop} {
+		if stop != nil {
+			stop()
+		}
+	}
+	r.proof.stop()
+	r.mends.stop()
+	r.open.stop()
+	r.trades.stop()
+	r.plan, r.papersTo, r.quoteStop = planning{gen: r.plan.gen + 1}, nil, nil
+	r.proof, r.open = proving{gen: r.proof.gen}, weighing{gen: r.open.gen}
+	r.mends, r.trades = mending{}, trading{}
+	r.pages, r.trail = map[page.ID]page.Page{}, nil
 }
 
 // firstPlace is where a file opens: the interview when it was asked for or nothing is there yet.

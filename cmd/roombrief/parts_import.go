@@ -126,7 +126,7 @@ func importList(p process, path string, f importFlags) error {
 	r.bad = len(im.Wrong) > 0 && (r.whole || !f.leaveOut)
 	prices := im.Prices()
 	if !r.bad && len(prices) > 0 && k.path != "" {
-		if err := k.keep(prices); err != nil {
+		if err := k.keep(prices, today(p)); err != nil {
 			return err
 		}
 		r.count = len(prices)
@@ -279,31 +279,27 @@ func (f importFlags) keeping(p process) (k keeping, err error) {
 }
 
 // keep writes the prices among those of before, and notes in the project where they are.
-func (k keeping) keep(prices []supply.Price) error {
-	for _, old := range k.old {
-		if old.Currency != prices[0].Currency {
-			return status{badCall, fmt.Errorf("%s holds prices in %s and these are in %s; they are not mixed: keep these in another file (-o), or give a rate (--in %s --rate %s=…)",
-				k.path, old.Currency, prices[0].Currency, old.Currency, prices[0].Currency)}
-		}
-	}
+func (k keeping) keep(prices []supply.Price, now time.Time) error {
+	var doc *projectfile.Document
 	if k.name != "" {
-		doc, err := k.doc.Apply(projectfile.Set("choices/supply", projectfile.Quote(k.name)))
-		if err != nil {
+		var err error
+		if doc, err = k.doc.Apply(projectfile.Set("choices/supply", projectfile.Quote(k.name))); err != nil {
 			return status{badCall, err}
 		}
 		if err := k.file.Lock(); err != nil {
 			return status{badCall, err}
 		}
 		defer k.file.Close()
-		if err := store.WriteWhole(k.path, supply.Write(supply.Merge(k.old, prices))); err != nil {
-			return status{badCall, err}
-		}
-		if err := k.file.Save(doc.Source()); err != nil {
-			return status{badCall, err}
-		}
-		return nil
 	}
-	if err := store.WriteWhole(k.path, supply.Write(supply.Merge(k.old, prices))); err != nil {
+	err := store.KeepPrices(k.path, prices, now)
+	var mixed *store.MixedError
+	if errors.As(err, &mixed) {
+		err = fmt.Errorf("%w: keep these in another file (-o), or give a rate (--in %s --rate %s=…)", err, mixed.Has, mixed.Adds)
+	}
+	if err == nil && doc != nil {
+		err = k.file.Save(doc.Source())
+	}
+	if err != nil {
 		return status{badCall, err}
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"time"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
@@ -56,6 +57,41 @@ func Prices(path string) ([]supply.Price, error) {
 		return nil, wrong
 	}
 	return prices, nil
+}
+
+// MixedError is that prices of two currencies would come into one file.
+type MixedError struct{ Path, Has, Adds string }
+
+func (e *MixedError) Error() string {
+	return fmt.Sprintf("%s holds prices in %s and these are in %s; they are not mixed", e.Path, e.Has, e.Adds)
+}
+
+// KeepPrices puts prices among those that a file holds, in the place of older ones of the same supplier. The file is locked from the
+// reading to the writing, so that two who import at once lose nothing of each
+// other's; now dates the lock.
+func KeepPrices(path string, prices []supply.Price, now time.Time) error {
+	target, err := resolve(path)
+	if err != nil {
+		return writeFault(path, err)
+	}
+	f := &File{path: path, target: target, disk: realDisk{}, Clock: func() time.Time { return now }}
+	if err := writable(path, target); err != nil {
+		return err
+	}
+	if err := f.Lock(); err != nil {
+		return err
+	}
+	defer f.Close()
+	old, err := Prices(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	for _, p := range old {
+		if len(prices) > 0 && p.Currency != prices[0].Currency {
+			return &MixedError{path, p.Currency, prices[0].Currency}
+		}
+	}
+	return WriteWhole(path, supply.Write(supply.Merge(old, prices)))
 }
 
 // Shelf is the catalogue as a project may buy from it: with the own prices that it names in place of the indicative ones. What is

@@ -1,13 +1,16 @@
 package store
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/supply"
 )
 
 func TestShelfTakesOwnPricesFromBesideTheProject(t *testing.T) {
@@ -64,5 +67,59 @@ func TestListsAreReadInAnyEncodingUpToASize(t *testing.T) {
 	}
 	if _, err := ReadList(path); CodeOf(err) != TooLarge {
 		t.Errorf("too large: %v", err)
+	}
+}
+
+// Whoever imports reads the list long before it is kept. What another program kept meanwhile stays; while one writes, the other is refused.
+func TestPricesAreKeptAmongThoseOfOthers(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "own-prices.csv")
+	now := time.Date(2026, 11, 30, 9, 0, 0, 0, time.UTC)
+	price := func(part, supplier, money, currency string) supply.Price {
+		list, wrong := supply.Read([]byte("part,supplier,price,currency,dated\n" + part + "," + supplier + "," + money + "," + currency + ",2026-11-01\n"))
+		if len(wrong) > 0 {
+			t.Fatal(wrong)
+		}
+		return list[0]
+	}
+	keep := func(p supply.Price) error { return KeepPrices(path, []supply.Price{p}, now) }
+	for _, p := range []supply.Price{price("door-zigbee", "Ash", "7.77", "GBP"), price("door-wired", "Elm", "3.10", "GBP"), price("door-zigbee", "Ash", "8.00", "GBP")} {
+		if err := keep(p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	held := func() string {
+		prices, err := Prices(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := ""
+		for _, p := range prices {
+			out += p.Part + " " + p.Price.String() + "\n"
+		}
+		return out
+	}
+	const want = "door-wired 3.10\ndoor-zigbee 8.00\n"
+	if got := held(); got != want {
+		t.Errorf("the file holds\n%s", got)
+	}
+	var mixed *MixedError
+	if err := keep(price("door-wired", "Elm", "3.10", "EUR")); !errors.As(err, &mixed) || mixed.Has != "GBP" || mixed.Adds != "EUR" {
+		t.Errorf("another currency: %v", err)
+	}
+	other, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := other.Lock(); err != nil {
+		t.Fatal(err)
+	}
+	if err := keep(price("door-wired", "Elm", "4.00", "GBP")); !errors.Is(err, ErrLocked) {
+		t.Errorf("while another program writes: %v", err)
+	}
+	if err := other.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if got := held(); got != want {
+		t.Errorf("what was refused is in the file:\n%s", got)
 	}
 }

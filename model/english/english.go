@@ -19,6 +19,17 @@ func Count(n int, one, many string) string {
 // Plural is Count of a word that takes an s.
 func Plural(n int, word string) string { return Count(n, word, word+"s") }
 
+// Some is Plural that spells none and one: "no rooms", "one room", "3 rooms".
+func Some(n int, word string) string {
+	switch n {
+	case 0:
+		return "no " + word + "s"
+	case 1:
+		return "one " + word
+	}
+	return Plural(n, word)
+}
+
 // List joins words as a sentence does: "ceiling, mirror and shelf".
 func List(words []string) string { return Join(words, "and") }
 

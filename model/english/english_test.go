@@ -16,6 +16,7 @@ func TestFirstLetters(t *testing.T) {
 func TestCountsAndLists(t *testing.T) {
 	for _, c := range [][2]string{
 		{Plural(1, "room"), "1 room"}, {Plural(0, "room"), "0 rooms"}, {Count(2, "battery", "batteries"), "2 batteries"},
+		{Some(0, "room"), "no rooms"}, {Some(1, "room"), "one room"}, {Some(2, "room"), "2 rooms"},
 		{List(nil), ""}, {List([]string{"a"}), "a"}, {List([]string{"a", "b"}), "a and b"}, {Join([]string{"a", "b", "c"}, "or"), "a, b or c"},
 	} {
 		if c[0] != c[1] {

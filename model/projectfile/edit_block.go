@@ -71,6 +71,15 @@ func (s *source) entryEnd(c *yaml.Node, i int) (int, error) {
 	return end, err
 }
 
+// entryEnds are where an entry starts and ends.
+func (s *source) entryEnds(c *yaml.Node, i int) (start, end int, err error) {
+	if start, err = s.entryStart(c, i); err != nil {
+		return 0, 0, err
+	}
+	end, err = s.entryEnd(c, i)
+	return start, end, err
+}
+
 // afterMark is the byte after an entry's colon or dash.
 func (s *source) afterMark(c *yaml.Node, i int) (int, error) {
 	if c.Kind == yaml.SequenceNode {
@@ -98,11 +107,7 @@ type chunk struct {
 }
 
 func (s *source) chunk(c *yaml.Node, i int) (chunk, error) {
-	at, err := s.entryStart(c, i)
-	if err != nil {
-		return chunk{}, err
-	}
-	end, err := s.entryEnd(c, i)
+	at, end, err := s.entryEnds(c, i)
 	if err != nil {
 		return chunk{}, err
 	}

@@ -50,11 +50,7 @@ func (s *source) insertFlow(c *yaml.Node, i int, text string) ([]piece, error) {
 		}
 		return []piece{{open + 1, open + 1, text}}, nil
 	}
-	start, err := s.entryStart(c, i)
-	if err != nil {
-		return nil, err
-	}
-	end, err := s.entryEnd(c, i)
+	start, end, err := s.entryEnds(c, i)
 	if err != nil {
 		return nil, err
 	}
@@ -99,11 +95,7 @@ func (s *source) removeFlow(c *yaml.Node, i int) ([]piece, error) {
 	if _, err := s.open(c); err != nil {
 		return nil, err
 	}
-	start, err := s.entryStart(c, i)
-	if err != nil {
-		return nil, err
-	}
-	end, err := s.entryEnd(c, i)
+	start, end, err := s.entryEnds(c, i)
 	if err != nil {
 		return nil, err
 	}
@@ -177,11 +169,7 @@ func (s *source) moveFlow(c *yaml.Node, order []int) ([]piece, error) {
 	type part struct{ start, end, comma, note, noteEnd int }
 	parts := make([]part, len(order))
 	for i := range parts {
-		start, err := s.entryStart(c, i)
-		if err != nil {
-			return nil, err
-		}
-		end, err := s.entryEnd(c, i)
+		start, end, err := s.entryEnds(c, i)
 		if err != nil {
 			return nil, err
 		}

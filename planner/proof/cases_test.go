@@ -247,13 +247,8 @@ func TestEverydayCases(t *testing.T) {
 			if w.story != nil {
 				want = Breaks
 			}
-			if v.State != want || v.Moving != w.moving {
-				t.Errorf("%s is %s (%s, moving %s), not %s (moving %s)", w.id, v.State, v.Why, v.Moving, want, w.moving)
-			}
-			var lines []string
-			for _, s := range v.Story {
-				lines = append(lines, s.At.String()+" "+s.Text)
-			}
+			expect(t, v, w.id, want, w.moving)
+			lines := lines(v)
 			if got, want := strings.Join(lines, "\n"), strings.Join(w.story, "\n"); got != want {
 				t.Errorf("the story is\n%s\nnot\n%s", got, want)
 			}

@@ -42,6 +42,22 @@ func verdictOn(t *testing.T, brief, id string, change func(*rules.Sheet), fault 
 	return Verdict{}
 }
 
+// lines are the story of a verdict, each line with its time.
+func lines(v Verdict) (out []string) {
+	for _, s := range v.Story {
+		out = append(out, s.At.String()+" "+s.Text)
+	}
+	return out
+}
+
+// expect holds a verdict to what was worked out.
+func expect(t *testing.T, v Verdict, id string, state State, moving time.Duration) {
+	t.Helper()
+	if v.State != state || v.Moving != moving {
+		t.Errorf("%s is %s (%s, moving %s), not %s (moving %s)", id, v.State, v.Why, v.Moving, state, moving)
+	}
+}
+
 // edit changes a rule of a sheet, or takes it out where there is no change.
 func edit(rule string, change func(*rules.Rule)) func(*rules.Sheet) {
 	return func(s *rules.Sheet) {
@@ -131,13 +147,8 @@ func TestRoomsWorkedOnPaper(t *testing.T) {
 	for _, w := range worked {
 		t.Run(w.name, func(t *testing.T) {
 			v := verdictOn(t, w.brief, w.id, w.change, w.fault)
-			if v.State != w.state || v.Moving != w.moving {
-				t.Errorf("%s is %s (%s, moving %s), not %s (moving %s)", w.id, v.State, v.Why, v.Moving, w.state, w.moving)
-			}
-			var lines []string
-			for _, s := range v.Story {
-				lines = append(lines, s.At.String()+" "+s.Text)
-			}
+			expect(t, v, w.id, w.state, w.moving)
+			lines := lines(v)
 			if len(lines) < len(w.ends) {
 				t.Fatalf("the story is %q", lines)
 			}

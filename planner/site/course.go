@@ -38,31 +38,5 @@ func (c Course) at(minute, late float64) float64 {
 // AirflowSurely is the smallest airflow, in l/s, with which the room is back under the ceiling so many minutes after the
 // source stops even when all that condensed dries into the air first, by bisection between 0.1 and 1000 l/s.
 func (d Damp) AirflowSurely(ceiling, minutes float64) (float64, error) {
-	if err := within("target", minutes, 0, 1440, "min"); err != nil {
-		return 0, err
-	}
-	d.Airflow = 1000
-	most, err := d.Dry(ceiling)
-	switch {
-	case err != nil:
-		return 0, err
-	case math.IsInf(most.ClampedM, 1):
-		return 0, ErrNeverDries
-	case most.FilmM > minutes:
-		return 0, errTooSlow(most.FilmM)
-	}
-	low, high := 0.1, 1000.0
-	for range 40 { // to a millionth of a litre a second
-		d.Airflow = (low + high) / 2
-		dry, err := d.Dry(ceiling)
-		if err != nil {
-			return 0, err
-		}
-		if dry.FilmM <= minutes {
-			high = d.Airflow
-		} else {
-			low = d.Airflow
-		}
-	}
-	return high, nil
+	return d.leastAirflow(ceiling, minutes, func(x Drying) float64 { return x.FilmM })
 }

@@ -131,19 +131,24 @@ func errTooSlow(minutes float64) error {
 // AirflowFor is the smallest airflow, in l/s, with which the room is back under the ceiling so many minutes
 // after the source stops (clamped model), by bisection between 0.1 and 1000 l/s.
 func (d Damp) AirflowFor(ceiling, minutes float64) (float64, error) {
-	d.Airflow = 1000
+	return d.leastAirflow(ceiling, minutes, func(x Drying) float64 { return x.ClampedM })
+}
+
+// leastAirflow is the smallest airflow, in l/s, with which what took counts is at most so many minutes, by bisection between 0.1 and
+// 1000 l/s. A room that never dries in the clamped model dries in none.
+func (d Damp) leastAirflow(ceiling, minutes float64, took func(Drying) float64) (float64, error) {
 	if err := within("target", minutes, 0, 1440, "min"); err != nil {
 		return 0, err
 	}
+	d.Airflow = 1000
 	most, err := d.Dry(ceiling)
-	if err != nil {
+	switch {
+	case err != nil:
 		return 0, err
-	}
-	if math.IsInf(most.ClampedM, 1) {
+	case math.IsInf(most.ClampedM, 1):
 		return 0, ErrNeverDries
-	}
-	if most.ClampedM > minutes {
-		return 0, errTooSlow(most.ClampedM)
+	case took(most) > minutes:
+		return 0, errTooSlow(took(most))
 	}
 	low, high := 0.1, 1000.0
 	for range 40 { // to a millionth of a litre a second
@@ -152,7 +157,7 @@ func (d Damp) AirflowFor(ceiling, minutes float64) (float64, error) {
 		if err != nil {
 			return 0, err
 		}
-		if dry.ClampedM <= minutes {
+		if took(dry) <= minutes {
 			high = d.Airflow
 		} else {
 			low = d.Airflow

@@ -148,25 +148,10 @@ func (p *Page) deciding(bs []keys.Binding) []keys.Binding {
 
 // Update takes keys and the mouse.
 func (p *Page) Update(msg tea.Msg) page.Action {
-	switch msg := msg.(type) {
-	case page.Refused:
+	if msg, ok := msg.(page.Refused); ok {
 		return page.Say{Text: "That can't be written into the project: " + msg.Err.Error()}
-	case tea.MouseMsg:
-		if p.leaf.Mouse(msg) {
-			return p.do(keys.Take)
-		}
-	case tea.KeyMsg:
-		b, ok := keys.Find(p.Help(), msg)
-		switch {
-		case !ok:
-		case b.Off != "":
-			return page.Say{Text: b.Off}
-		case p.leaf.Drive(b.Do):
-		default:
-			return p.do(b.Do)
-		}
 	}
-	return nil
+	return p.leaf.Take(msg, p.Help(), p.do)
 }
 
 func (p *Page) do(c keys.Command) page.Action {

@@ -74,7 +74,7 @@ func (p *Page) refresh() {
 
 // aside is how many there are, and what they are measured against.
 func (p *Page) aside() []string {
-	out := []string{number(len(open.List(p.snap.Project)), "open point")}
+	out := []string{english.Some(len(open.List(p.snap.Project)), "open point")}
 	if o := p.snap.Open; o != nil && o.Currency != "" {
 		out = append(out, "planned: "+o.Total.In(o.Currency)+" with tax")
 	}
@@ -190,16 +190,6 @@ func (p *Page) roomName(id string) string {
 	return r.Title()
 }
 
-func number(n int, what string) string {
-	switch n {
-	case 0:
-		return "no " + what
-	case 1:
-		return "one " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // View draws the page.
 func (p *Page) View() string { return p.leaf.View() }
 
@@ -217,27 +207,11 @@ func (p *Page) Help() []keys.Binding {
 
 // Update takes keys and the mouse.
 func (p *Page) Update(msg tea.Msg) page.Action {
-	switch msg := msg.(type) {
-	case tea.MouseMsg:
-		if p.leaf.Mouse(msg) {
-			return p.open()
-		}
-	case tea.KeyMsg:
-		b, ok := keys.Find(p.Help(), msg)
-		switch {
-		case !ok:
-		case b.Off != "":
-			return page.Say{Text: b.Off}
-		case p.leaf.Drive(b.Do):
-		case b.Do == keys.Take:
-			return p.open()
-		}
-	}
-	return nil
+	return p.leaf.Take(msg, p.Help(), p.do)
 }
 
-func (p *Page) open() page.Action {
-	if at := p.leaf.At(); at >= 0 && at < len(p.goes) {
+func (p *Page) do(c keys.Command) page.Action {
+	if at := p.leaf.At(); c == keys.Take && at >= 0 && at < len(p.goes) {
 		return p.goes[at]
 	}
 	return nil

@@ -122,10 +122,3 @@ func (p *Page) others() []draw.Row {
 	}
 	return rows
 }
-
-func number(n int, what string) string {
-	if n == 1 {
-		return "One " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}

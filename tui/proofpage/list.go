@@ -84,7 +84,7 @@ func (p *Page) refresh() {
 func (p *Page) head() string {
 	t, left, right := p.leaf.Theme, "", ""
 	if x, ok := p.snap.Proofs.Of(p.snap.Room); ok && len(x.Verdicts) > 0 {
-		left = number(len(x.Verdicts), "promise") + ": " + page.Said(x.Tally())
+		left = english.Upper(english.Some(len(x.Verdicts), "promise")) + ": " + page.Said(x.Tally())
 		if f := (page.Proved{Verdicts: x.Faults}).Tally(); p.snap.Faults && x.Failed && f.All() > 0 {
 			left += "; with a fault " + page.Said(f)
 		}

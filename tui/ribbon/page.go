@@ -253,15 +253,5 @@ func (p *Page) key(k tea.KeyMsg) page.Action {
 	case picking:
 		return p.pickLamps(k)
 	}
-	b, ok := keys.Find(p.Help(), k)
-	if !ok {
-		return nil
-	}
-	if b.Off != "" {
-		return page.Say{Text: b.Off}
-	}
-	if p.leaf.Drive(b.Do) {
-		return nil
-	}
-	return p.do(b.Do)
+	return p.leaf.Take(k, p.Help(), p.do)
 }

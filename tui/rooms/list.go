@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/interview"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/model/readback"
@@ -296,12 +297,12 @@ func (p *Page) aside() {
 	if p.snap.Plan != nil {
 		b := p.snap.Plan.Bill
 		cost = b.Total.In(b.Currency) + " with tax"
-		devices = number(len(b.Devices), "device")
+		devices = english.Some(len(b.Devices), "device")
 		if work = "no work"; b.Minutes > 0 {
 			work = q.Span(int64(b.Minutes)*60e9).Show(p.snap.Units) + " of work"
 		}
 	}
-	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", number(len(p.snap.Project.Rooms), "room"), agreed), number(open, "open point") + ahead(open)}
+	p.leaf.Aside = []string{cost, devices, work, fmt.Sprintf("%s, %d agreed", english.Some(len(p.snap.Project.Rooms), "room"), agreed), english.Some(open, "open point") + ahead(open)}
 	if t := p.snap.Proofs.Tally(); t.All() > 0 {
 		p.leaf.Aside = append(p.leaf.Aside, "promises: "+page.Said(t))
 	}
@@ -313,14 +314,4 @@ func ahead(open int) string {
 		return ""
 	}
 	return ": press 9 for what hangs on them"
-}
-
-func number(n int, what string) string {
-	switch n {
-	case 0:
-		return "no " + what + "s"
-	case 1:
-		return "one " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

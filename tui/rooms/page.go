@@ -123,25 +123,10 @@ func (p *Page) here() line {
 
 // Update takes keys and the mouse.
 func (p *Page) Update(msg tea.Msg) page.Action {
-	switch msg := msg.(type) {
-	case tea.MouseMsg:
-		if p.leaf.Mouse(msg) {
-			return p.open()
-		}
-	case page.Refused:
+	if msg, ok := msg.(page.Refused); ok {
 		return page.Say{Text: fmt.Sprintf("%s: not done. %v", msg.Label, msg.Err)}
-	case tea.KeyMsg:
-		b, ok := keys.Find(p.Help(), msg)
-		switch {
-		case !ok:
-		case b.Off != "":
-			return page.Say{Text: b.Off}
-		case p.leaf.Drive(b.Do):
-		default:
-			return p.do(b.Do)
-		}
 	}
-	return nil
+	return p.leaf.Take(msg, p.Help(), p.do)
 }
 
 func (p *Page) do(do keys.Command) page.Action {

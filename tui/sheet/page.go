@@ -233,16 +233,7 @@ func (p *Page) key(k tea.KeyMsg) page.Action {
 	case marking:
 		return p.choose(k)
 	}
-	b, ok := keys.Find(p.Help(), k)
-	switch {
-	case !ok:
-	case b.Off != "":
-		return page.Say{Text: b.Off}
-	case p.leaf.Drive(b.Do):
-	default:
-		return p.do(b.Do)
-	}
-	return nil
+	return p.leaf.Take(k, p.Help(), p.do)
 }
 
 func (p *Page) do(do keys.Command) page.Action {

@@ -72,20 +72,20 @@ func planOf(ctx context.Context, p process, path string, change ...func(*model.P
 	if err != nil {
 		return nil, planner.Plan{}, err
 	}
-	plan, err := planFrom(ctx, path, &project, shelf)
-	return doc, plan, err
+	plan, err := planner.Make(ctx, &project, shelf)
+	return doc, plan, planned(path, err)
 }
 
-func planFrom(ctx context.Context, path string, project *model.Project, shelf *catalogue.Catalogue) (planner.Plan, error) {
-	plan, err := planner.Make(ctx, project, shelf)
-	if err != nil {
-		return planner.Plan{}, status{badCall, fmt.Errorf("%s: %w", path, err)}
+// planned names the file that couldn't be planned.
+func planned(path string, err error) error {
+	if err == nil {
+		return nil
 	}
-	return plan, nil
+	return status{badCall, fmt.Errorf("%s: %w", path, err)}
 }
 
-// behaviourOf loads a project and plans it for what it does, not for what it costs: where its own prices can't be read, stderr says so
-// and the catalogue's stand in.
+// behaviourOf loads a project and plans it for what it does, not for what it costs: its bill has no reasons, and where its own prices
+// can't be read, stderr says so and the catalogue's stand in.
 func behaviourOf(ctx context.Context, p process, path string) (*projectfile.Document, planner.Plan, *catalogue.Catalogue, error) {
 	doc, err := load(p, path)
 	if err != nil {
@@ -95,8 +95,8 @@ func behaviourOf(ctx context.Context, p process, path string) (*projectfile.Docu
 	if err != nil {
 		fmt.Fprintf(p.err, "%s\nThe parts are chosen by the catalogue's indicative prices instead.\n", err)
 	}
-	plan, err := planFrom(ctx, path, doc.Project(), shelf)
-	return doc, plan, shelf, err
+	plan, _, err := planner.Soon(ctx, doc.Project(), shelf)
+	return doc, plan, shelf, planned(path, err)
 }
 
 // shelfOf is the catalogue with the own prices that a project names; those of a project from standard input lie in the folder that

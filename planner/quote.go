@@ -65,23 +65,29 @@ var goals = []struct {
 	{"buttons", func(b *model.Brief) bool { return b.Buttons.Wanted() }, func(b *model.Brief) { b.Buttons = model.Goal[[]model.Button]{} }},
 }
 
-// MakeQuote sums a plan's bill up for the household and plans each option: every room left out, every goal of a room that has others,
-// and the other aims. It stops when ctx does.
-func MakeQuote(ctx context.Context, p *model.Project, c *catalogue.Catalogue, b bill.Bill) (Quote, error) {
+// SumUp is the quote of a plan's bill without its options, which take planning.
+func SumUp(p *model.Project, b bill.Bill) Quote {
 	q := Quote{Currency: b.Currency, Rooms: []QuoteRoom{}, Net: b.Parts + b.Labour, Tax: b.Tax, Total: b.Total, Options: []Option{}}
 	for _, t := range b.Rooms {
 		r := QuoteRoom{Room: t.Room, Name: t.Name, Goals: []string{}, Amount: t.Amount}
 		if room, ok := p.Room(t.Room); ok {
-			r.Goals = append(r.Goals, wanted(&room.Brief)...)
+			r.Goals = append(r.Goals, Wanted(&room.Brief)...)
 		}
 		q.Rooms = append(q.Rooms, r)
 	}
+	return q
+}
+
+// MakeQuote sums a plan's bill up for the household and plans each option: every room left out, every goal of a room that has others,
+// and the other aims. It stops when ctx does.
+func MakeQuote(ctx context.Context, p *model.Project, c *catalogue.Catalogue, b bill.Bill) (Quote, error) {
+	q := SumUp(p, b)
 	var others []*model.Project
 	add := func(o Option, other *model.Project) {
 		q.Options, others = append(q.Options, o), append(others, other)
 	}
 	for i := range p.Rooms {
-		asked := wanted(&p.Rooms[i].Brief)
+		asked := Wanted(&p.Rooms[i].Brief)
 		if len(asked) > 0 {
 			add(Option{Kind: LeaveRoom, Room: p.Rooms[i].ID}, leftOut(p, i, asked))
 		}
@@ -106,7 +112,8 @@ func MakeQuote(ctx context.Context, p *model.Project, c *catalogue.Catalogue, b 
 	return q, err
 }
 
-func wanted(b *model.Brief) (keys []string) {
+// Wanted are the goals that a brief asks for, by their keys.
+func Wanted(b *model.Brief) (keys []string) {
 	for _, g := range goals {
 		if g.asked(b) {
 			keys = append(keys, g.key)

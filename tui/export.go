@@ -49,7 +49,7 @@ func (r *root) export(dir string) tea.Cmd {
 	put := r.o.writePapers
 	var quote tea.Cmd
 	if only == "" {
-		quote = r.quote(dir, p, shelf, plan, o)
+		quote = r.quotePaper(dir, p, shelf, plan, o)
 	}
 	return tea.Batch(quote, safely(func() tea.Msg {
 		all, err := papers.All(p, shelf, plan, o)
@@ -63,9 +63,9 @@ func (r *root) export(dir string) tea.Cmd {
 	}))
 }
 
-// quote plans the options of the quote and writes its paper after the others, which don't wait for it. Papers that are asked for again
+// quotePaper plans the options of the quote and writes its paper after the others, which don't wait for it. Papers that are asked for again
 // end the planning for those before.
-func (r *root) quote(dir string, p *model.Project, shelf *catalogue.Catalogue, plan planner.Plan, o papers.Options) tea.Cmd {
+func (r *root) quotePaper(dir string, p *model.Project, shelf *catalogue.Catalogue, plan planner.Plan, o papers.Options) tea.Cmd {
 	if r.quoteStop != nil {
 		r.quoteStop()
 	}

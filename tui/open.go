@@ -10,6 +10,8 @@ import (
 	"example.org/roombrief/model/interview"
 	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/tui/page"
 )
 
@@ -116,9 +118,10 @@ func (r *root) forget() {
 	r.mends.stop()
 	r.open.stop()
 	r.trades.stop()
+	r.quote.stop()
 	r.plan, r.papersTo, r.quoteStop = planning{gen: r.plan.gen + 1}, nil, nil
 	r.proof, r.open = proving{gen: r.proof.gen}, weighing{gen: r.open.gen}
-	r.mends, r.trades = mending{}, trading{}
+	r.mends, r.trades, r.quote = mending{}, asked[bill.Trades]{}, asked[planner.Quote]{}
 	r.pages, r.trail = map[page.ID]page.Page{}, nil
 }
 

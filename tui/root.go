@@ -45,7 +45,8 @@ type root struct {
 	proof     proving
 	mends     mending
 	open      weighing
-	trades    trading
+	trades    asked[bill.Trades]
+	quote     asked[planner.Quote]
 	papersTo  *string            // papers to write once the plan is ready
 	quoteStop context.CancelFunc // of the quote that is on its way
 	quitting  bool
@@ -164,8 +165,13 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case mended:
 		r.takeMended(msg)
 		return r, nil
-	case traded:
-		r.takeTraded(msg)
+	case found[bill.Trades]:
+		r.trades.take(msg, r.plan.gen)
+		r.show()
+		return r, nil
+	case found[planner.Quote]:
+		r.quote.take(msg, r.plan.gen)
+		r.show()
 		return r, nil
 	case written:
 		return r, r.afterWrite(msg)
@@ -245,7 +251,7 @@ func (r *root) snapshot() page.Snapshot {
 	s.Doc, s.Project, s.File = r.session.hist.now(), r.session.project, r.session.file
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
 	s.Proofs, s.Proving = r.proof.known, r.proof.busy
-	s.Trades = r.trades.known
+	s.Trades, s.Quote = r.trades.known, r.quote.known
 	s.Mends, s.Faults = r.mends.known, r.proof.faults
 	s.Open, s.Weighing = r.open.known, r.open.busy
 	s.Units = units(s.Project)
@@ -265,6 +271,7 @@ func (r *root) replan() tea.Cmd {
 	r.proof.stop()
 	r.open.stop()
 	r.trades.stop()
+	r.quote.stop()
 	gen, p, file := r.plan.gen, r.session.project, r.session.file
 	return safely(func() tea.Msg {
 		// The catalogue is read here the first time, and own prices each time, so that no screen waits for them.
@@ -286,11 +293,11 @@ func (r *root) takePlan(m planned) tea.Cmd {
 	if m.err == nil {
 		r.plan.plan = m.plan
 	} else {
-		r.trades.known = nil // no search follows
+		r.trades.known, r.quote.known = nil, nil // nothing follows
 	}
 	prove, weigh := r.prove(), r.weigh()
 	r.show()
-	return tea.Batch(r.reason(m), prove, weigh, r.trade(), r.exportAtLast())
+	return tea.Batch(r.reason(m), prove, weigh, r.answer(), r.exportAtLast())
 }
 
 // exportAtLast writes the papers that were asked for while a plan was on its way.
@@ -322,13 +329,16 @@ func (r *root) carry(a page.Action) tea.Cmd {
 		return r.reckon(a)
 	case page.Goto:
 		r.goTo(a)
-		return tea.Batch(r.mend(), r.look(), r.trade())
+		return tea.Batch(r.mend(), r.look(), r.answer())
 	case page.Back:
 		r.back()
-		return tea.Batch(r.look(), r.trade())
+		return tea.Batch(r.look(), r.answer())
 	case page.ShowTrades:
 		r.trades.wanted = true
-		return r.trade()
+		return r.answer()
+	case page.ShowQuote:
+		r.quote.wanted = true
+		return r.answer()
 	case page.Faults:
 		return r.showFaults()
 	case page.Open:

@@ -12,7 +12,7 @@ import (
 // line is the line of the bill under the cursor; ok is false on anything else.
 func (p *Page) line() (l bill.Line, ok bool) {
 	at := p.leaf.At()
-	if p.trades || p.snap.Plan == nil || at < 0 || p.lines[at] < 0 {
+	if p.view != billing || p.snap.Plan == nil || at < 0 || p.lines[at] < 0 {
 		return l, false
 	}
 	return p.snap.Plan.Bill.Lines[p.lines[at]], true

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/open"
@@ -23,8 +24,17 @@ type Page struct {
 	goes  []page.Goto // where Enter leads, by item
 	lines []int       // of the bill, by item; -1 for other items
 
-	trades bool // the bills that none beats are shown in place of the bill
+	view view
 }
+
+// view is what the page shows.
+type view int
+
+const (
+	billing view = iota
+	trading      // the bills that none beats
+	quoting      // what the household is shown
+)
 
 // drawn is what the rows were made from; while it stays, so do they.
 type drawn struct {
@@ -34,8 +44,10 @@ type drawn struct {
 	inner int
 	busy  bool
 
-	trades bool
-	known  *page.Trades
+	view   view
+	trades *page.Trades
+	quote  *page.Quote
+	doc    *projectfile.Document // the quote names rooms as they are now
 }
 
 // New is an empty page.
@@ -60,17 +72,20 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Plan, p.snap.Open, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning, p.trades, p.snap.Trades}
+	now := drawn{p.snap.Plan, p.snap.Open, p.snap.PlanFault, p.leaf.Inner(), p.snap.Planning, p.view, p.snap.Trades, p.snap.Quote, p.snap.Doc}
 	if p.drawn == now {
 		return
 	}
 	p.drawn = now
 	p.leaf.Aside = p.aside()
 	w := writer{snap: p.snap, width: p.leaf.Inner()}
-	if p.trades && p.snap.Plan != nil {
-		w.trades()
-	} else {
+	switch {
+	case p.snap.Plan == nil || p.view == billing:
 		w.write()
+	case p.view == trading:
+		w.trades()
+	case p.view == quoting:
+		w.quote()
 	}
 	p.goes, p.lines, p.leaf.Head = w.goes, w.at, w.head
 	p.leaf.SetRows(w.rows)
@@ -97,20 +112,26 @@ func (p *Page) Takes() page.Takes { return page.Own }
 // Help is the keys that work now.
 func (p *Page) Help() []keys.Binding {
 	bs := keys.Bill.Copy()
-	if p.trades {
-		for i := range bs {
-			switch bs[i].Do {
-			case keys.Take:
-				bs[i].Text = "choose"
-			case keys.TradeOffs:
-				bs[i].Text = "the bill"
-			}
-		}
+	switch p.view {
+	case trading:
+		named(bs, keys.Take, "choose")
+		named(bs, keys.TradeOffs, "the bill")
 		bs = keys.Without(bs, keys.Keep, keys.NextBest, keys.Avoid, keys.NextPart, keys.PrevPart)
 		if p.snap.ReadOnly != "" {
 			keys.Off(bs, keys.Take, p.snap.ReadOnly)
 		}
 		return bs
+	case quoting:
+		named(bs, keys.Quote, "the bill")
+		named(bs, keys.NextPart, "next part")
+		bs = keys.Without(bs, keys.Keep, keys.NextBest, keys.Avoid)
+		if o, ok := p.option(); ok {
+			named(bs, keys.Take, map[bool]string{true: "have it so", false: "leave it out"}[o.Kind == planner.OtherAim])
+			if p.snap.ReadOnly != "" {
+				keys.Off(bs, keys.Take, p.snap.ReadOnly)
+			}
+			return bs
+		}
 	}
 	switch {
 	case p.leaf.At() < 0:
@@ -118,7 +139,19 @@ func (p *Page) Help() []keys.Binding {
 	case p.goes[p.leaf.At()].Page == "":
 		keys.Off(bs, keys.Take, "this line belongs to the whole home, not to a room")
 	}
+	if p.view == quoting {
+		return bs
+	}
 	return p.deciding(bs)
+}
+
+// named gives a command another word in the footer.
+func named(bs []keys.Binding, do keys.Command, text string) {
+	for i := range bs {
+		if bs[i].Do == do {
+			bs[i].Text = text
+		}
+	}
 }
 
 // deciding says which of the keys that decide about a line are off.
@@ -158,17 +191,17 @@ func (p *Page) do(c keys.Command) page.Action {
 	l, _ := p.line()
 	switch c {
 	case keys.Take:
-		if p.trades {
+		if p.view == trading {
 			return p.choose()
+		}
+		if o, ok := p.option(); ok {
+			return p.have(o)
 		}
 		return p.open()
 	case keys.TradeOffs:
-		p.trades = !p.trades
-		p.refresh()
-		p.leaf.Go(0)
-		if p.trades {
-			return page.ShowTrades{}
-		}
+		return p.turn(trading, page.ShowTrades{})
+	case keys.Quote:
+		return p.turn(quoting, page.ShowQuote{})
 	case keys.Keep:
 		return p.keep(l)
 	case keys.NextBest:
@@ -177,6 +210,17 @@ func (p *Page) do(c keys.Command) page.Action {
 		return p.avoid(l)
 	}
 	return nil
+}
+
+// turn shows another view, which asks for what it needs, or the bill again.
+func (p *Page) turn(to view, ask page.Action) page.Action {
+	if p.view == to {
+		to, ask = billing, nil
+	}
+	p.view = to
+	p.refresh()
+	p.leaf.Go(0)
+	return ask
 }
 
 func (p *Page) open() page.Action {

@@ -92,12 +92,18 @@ func choice(x *bill.Trade) []projectfile.Edit {
 	case x.Worth != bill.Worth{}:
 		return []projectfile.Edit{projectfile.Remove("choices/aim"),
 			projectfile.Set("choices/worth", "{upkeep: "+major(x.Worth.Hour)+", loss: "+major(x.Worth.Loss)+"}")}
-	case len(x.Aims) > 0 && x.Aims[0] == bill.Cost:
-		return []projectfile.Edit{projectfile.Remove("choices/aim"), projectfile.Remove("choices/worth")}
 	case len(x.Aims) > 0:
-		return []projectfile.Edit{projectfile.Set("choices/aim", string(x.Aims[0])), projectfile.Remove("choices/worth")}
+		return aimed(x.Aims[0])
 	}
 	return nil
+}
+
+// aimed is the edits that give the bill an aim. The least money is what is aimed at where the file says nothing.
+func aimed(aim bill.Aim) []projectfile.Edit {
+	if aim == bill.Cost {
+		return []projectfile.Edit{projectfile.Remove("choices/aim"), projectfile.Remove("choices/worth")}
+	}
+	return []projectfile.Edit{projectfile.Set("choices/aim", string(aim)), projectfile.Remove("choices/worth")}
 }
 
 // choose makes the trade under the cursor the bill.

@@ -37,8 +37,8 @@ func (w *writer) write() {
 		return
 	}
 	b := w.snap.Plan.Bill
-	w.unmet(b)
-	w.assumed(b)
+	w.unmet("Wanting", b)
+	w.assumed("Taken for granted until somebody looks", b)
 	w.findings("To settle before buying", true)
 	if len(b.Lines) == 0 {
 		w.findings("To know", false)
@@ -78,11 +78,11 @@ func (w *writer) item(to page.Goto, note []string, lines ...string) {
 }
 
 // unmet comes first: what nothing on the shelf does here, and what to do about it.
-func (w *writer) unmet(b bill.Bill) {
+func (w *writer) unmet(heading string, b bill.Bill) {
 	if len(b.Unmet) == 0 {
 		return
 	}
-	w.heading("Wanting")
+	w.heading(heading)
 	for _, u := range b.Unmet {
 		text := w.needName(u.Need) + ": " + u.Asked + " is asked for, and nothing on the shelf does it here."
 		if u.Got != "" {
@@ -96,11 +96,11 @@ func (w *writer) unmet(b bill.Bill) {
 	}
 }
 
-func (w *writer) assumed(b bill.Bill) {
+func (w *writer) assumed(heading string, b bill.Bill) {
 	if len(b.Assumed) == 0 {
 		return
 	}
-	w.heading("Taken for granted until somebody looks")
+	w.heading(heading)
 	for _, a := range b.Assumed {
 		note := []string{"Not known: " + a.Asked + ". Planned as: " + a.As + "."}
 		if x, ok := w.snap.Open.Of(strings.TrimPrefix(a.At, "rooms/")); ok {

@@ -89,6 +89,7 @@ type Snapshot struct {
 	Planning  bool                  // Plan follows an older document; the next one is on its way
 	Proofs    *Proofs               // verdicts so far; nil before the first
 	Trades    *Trades               // the bills that none beats; nil before they are asked for
+	Quote     *Quote                // what the household is shown; nil before it is asked for
 	Mends     *Mends                // what would mend the promise whose story is in front; nil before that is asked
 	Open      *open.Points          // what hangs on the open points, as far as it is known; nil before the first
 	Weighing  bool                  // some of it follows an older document, or is still to come

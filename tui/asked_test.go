@@ -12,7 +12,7 @@ func TestTradesOfAnOlderPlanAreDropped(t *testing.T) {
 	b.settle()
 	r := b.r
 	r.at.page, r.trades.wanted = page.Bill, true
-	search := r.trade()
+	search := r.answer()
 	if search == nil || !r.trades.known.Busy {
 		t.Fatal("no search was started")
 	}
@@ -22,7 +22,7 @@ func TestTradesOfAnOlderPlanAreDropped(t *testing.T) {
 		t.Error("bills of the home before the edit are shown as those of the home after it")
 	}
 	r.plan.busy = false
-	if again := r.trade(); again == nil {
+	if again := r.answer(); again == nil {
 		t.Error("the bills are not looked for anew")
 	} else if b.send(again()); r.trades.known.Busy {
 		t.Error("what was found for the newest plan is not kept")

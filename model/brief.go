@@ -37,7 +37,7 @@ type Stop struct {
 
 // Ventilation says when the fan runs. Every field is one reason to run, or a bound on running.
 type Ventilation struct {
-	Ceiling    q.Percent   `key:"ceiling" min:"0" max:"100" doc:"Relative humidity the room should come back under."`
+	Ceiling    Ceiling     `key:"ceiling" min:"0" max:"100" doc:"Relative humidity the room should come back under; reckoned has it worked out from the room, its fan and the seasons."`
 	Within     q.Span      `key:"within" min:"1s" doc:"How soon after the shower ends."`
 	AtMost     q.Allowance `key:"at_most" doc:"Longest run a day before the household hears about it."`
 	WithPeople WithPeople  `key:"with_people" doc:"Run while the room is used."`

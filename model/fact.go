@@ -1,5 +1,7 @@
 package model
 
+import q "example.org/roombrief/model/quantity"
+
 // Fact is something a survey may fail to find out. The zero Fact was never looked at.
 type Fact[T any] struct {
 	State FactState
@@ -27,6 +29,39 @@ func (f Fact[T]) Or(d T) T {
 		return f.Value
 	}
 	return d
+}
+
+// Ceiling is a humidity that a room should come back under: one that the household states, or the word `reckoned`, by which
+// the planner works it out from the room, its fan and the seasons. The zero Ceiling is none.
+type Ceiling struct {
+	Reckoned bool
+	Stated   q.Percent // meaningful when it isn't reckoned
+}
+
+// State makes a ceiling of the household's own.
+func State(v q.Percent) Ceiling { return Ceiling{Stated: v} }
+
+// Wanted reports whether there is one.
+func (c Ceiling) Wanted() bool { return c.Reckoned || c.Stated > 0 }
+
+// String is the ceiling as the file has it.
+func (c Ceiling) String() string {
+	if c.Reckoned {
+		return c.Word()
+	}
+	return c.Stated.String()
+}
+
+// Word stands in the file for a ceiling that the planner works out.
+func (c *Ceiling) Word() string { return "reckoned" }
+
+// TakeWord has the planner work it out.
+func (c *Ceiling) TakeWord() { *c = Ceiling{Reckoned: true} }
+
+// TakeValue makes the ceiling the household's own; the file's value goes where it points.
+func (c *Ceiling) TakeValue() any {
+	c.Reckoned = false
+	return &c.Stated
 }
 
 // Goal is a goal of a brief: unasked, declined or wanted.

@@ -37,6 +37,7 @@ type Home struct {
 	Mains    Mains        `key:"mains" doc:"The supply."`
 	Walls    Fact[string] `key:"walls" enum:"timber|plasterboard|brick|concrete" doc:"What most inner walls are made of."`
 	Indoor   Indoor       `key:"indoor" doc:"What a hygrometer in the hall says."`
+	Outdoor  Indoor       `key:"outdoor" doc:"What the weather service says of the air outside."`
 	Terms    Terms        `key:"terms" doc:"Labour, markup and tax."`
 }
 
@@ -66,7 +67,7 @@ type Mains struct {
 	Wired   int       `key:"wired" min:"1850" max:"2199" doc:"Year of the wiring."`
 }
 
-// Indoor is the air of the house, away from the wet rooms.
+// Indoor is the air of the house away from the wet rooms, or of outside.
 type Indoor struct {
 	Winter Air `key:"winter" doc:"A usual winter day."`
 	Summer Air `key:"summer" doc:"A usual summer day."`
@@ -130,21 +131,22 @@ type Outline struct {
 
 // Room is what the survey found in it and what people want of it.
 type Room struct {
-	ID         string      `key:"id,required" doc:"Short name used elsewhere in the file."`
-	Like       string      `key:"like" ref:"room" doc:"Another room that this one repeats; what is written here differs."`
-	Name       string      `key:"name" doc:"Name to print."`
-	Kind       string      `key:"kind" doc:"Kind of room; it chooses the defaults."`
-	Floor      int         `key:"floor" min:"-9" max:"199" doc:"0 is the entrance floor, -1 the basement."`
-	Outline    Outline     `key:"outline" doc:"The room's rectangle."`
-	Doors      []Door      `key:"doors" doc:"Doors, and where they lead."`
-	Windows    []Window    `key:"windows" doc:"Windows."`
-	Circuits   []Circuit   `key:"circuits" doc:"Lamp circuits."`
-	Switches   []SwitchBox `key:"switches" doc:"Switch boxes."`
-	Fans       []Fan       `key:"fans" doc:"Extract fans."`
-	Water      []Water     `key:"water" doc:"Points where water can escape."`
-	Appliances []Appliance `key:"appliances" doc:"Appliances that matter here."`
-	Outlets    []Outlet    `key:"outlets" doc:"Outlets that matter here."`
-	Brief      Brief       `key:"brief" doc:"What people want this room to do by itself."`
+	ID         string              `key:"id,required" doc:"Short name used elsewhere in the file."`
+	Like       string              `key:"like" ref:"room" doc:"Another room that this one repeats; what is written here differs."`
+	Name       string              `key:"name" doc:"Name to print."`
+	Kind       string              `key:"kind" doc:"Kind of room; it chooses the defaults."`
+	Floor      int                 `key:"floor" min:"-9" max:"199" doc:"0 is the entrance floor, -1 the basement."`
+	Outline    Outline             `key:"outline" doc:"The room's rectangle."`
+	Coldest    Fact[q.Temperature] `key:"coldest" min:"-30 C" max:"40 C" doc:"Its coldest inside surface on a usual winter day, as an infrared thermometer reads it in the corners."`
+	Doors      []Door              `key:"doors" doc:"Doors, and where they lead."`
+	Windows    []Window            `key:"windows" doc:"Windows."`
+	Circuits   []Circuit           `key:"circuits" doc:"Lamp circuits."`
+	Switches   []SwitchBox         `key:"switches" doc:"Switch boxes."`
+	Fans       []Fan               `key:"fans" doc:"Extract fans."`
+	Water      []Water             `key:"water" doc:"Points where water can escape."`
+	Appliances []Appliance         `key:"appliances" doc:"Appliances that matter here."`
+	Outlets    []Outlet            `key:"outlets" doc:"Outlets that matter here."`
+	Brief      Brief               `key:"brief" doc:"What people want this room to do by itself."`
 }
 
 // Door leads out of a room.

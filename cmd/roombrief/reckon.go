@@ -24,6 +24,7 @@ type reckoned struct {
 	caution string // kind of the caution that goes with it
 	picture func(th theme.Theme, width int) []string
 	by      string // name of its formulas, where they aren't the calculator's
+	also    string // name of more formulas that it was worked out by
 }
 
 // figure is one number of an answer; one that never comes about is null in JSON.
@@ -121,12 +122,12 @@ func (x calculator) command(p process) *cobra.Command {
 	return c
 }
 
-// formulas names what it was worked out by.
-func (r reckoned) formulas(calculator string) string {
+// formulas are what it was worked out by.
+func (r reckoned) formulas(calculator string) []site.Formula {
 	if r.by != "" {
-		return r.by
+		calculator = r.by
 	}
-	return calculator
+	return append(append([]site.Formula(nil), site.Formulas[calculator]...), site.Formulas[r.also]...)
 }
 
 func (r reckoned) json(name string, explain bool) reckonedJSON {
@@ -142,7 +143,7 @@ func (r reckoned) json(name string, explain bool) reckonedJSON {
 		}
 	}
 	if explain {
-		for _, f := range site.Formulas[r.formulas(name)] {
+		for _, f := range r.formulas(name) {
 			out.Formulas = append(out.Formulas, formulaJSON{f.Name, f.Lines, f.Source, f.Range, f.Caveats})
 		}
 	}
@@ -158,7 +159,7 @@ func significant(v float64) float64 {
 	return math.Round(v*scale) / scale
 }
 
-func (r reckoned) print(p process, name string, explain, picture bool) error {
+func (r reckoned) print(p process, formulas []site.Formula, explain, picture bool) error {
 	width := widthOf(p)
 	var b strings.Builder
 	fmt.Fprintln(&b, r.line)
@@ -170,7 +171,7 @@ func (r reckoned) print(p process, name string, explain, picture bool) error {
 		fmt.Fprintf(&b, "\n%s\n", strings.Join(r.picture(th, width), "\n"))
 	}
 	if explain {
-		for _, f := range site.Formulas[name] {
+		for _, f := range formulas {
 			fmt.Fprintf(&b, "\n%s\n    %s\n", f.Name, strings.Join(f.Lines, "\n    "))
 			fmt.Fprintln(&b, wrap("Source: "+f.Source+".", "  ", width))
 			fmt.Fprintln(&b, wrap("Holds for: "+f.Range+".", "  ", width))

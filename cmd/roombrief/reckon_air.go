@@ -32,6 +32,7 @@ func airCalculator() calculator {
 	var within, during *given[q.Span, *q.Span]
 	var vapour *amount
 	var hold float64
+	cold := &coldSide{}
 	spans := map[string]*given[q.Span, *q.Span]{}
 	return calculator{
 		name: "air", short: "How soon a fan brings a damp room back under a ceiling of humidity",
@@ -40,7 +41,8 @@ answer is a span: from the best case, in which what condenses is gone, to the wo
 all of it dries into the air again.`,
 		example: `  roombrief reckon air --room '2.1 m x 2.4 m x 2.35 m' --fan '15 l/s' --shower 8m
   roombrief reckon air --room '8 ft x 6 ft x 8 ft' --fan '50 cfm' --shower 12m --ceiling '60 %' --within 40m
-  roombrief reckon air --room '4 m x 4 m x 2.5 m' --fan '60 l/s' --vapour '1.2 kg/h' --for 1h --picture`,
+  roombrief reckon air --room '4 m x 4 m x 2.5 m' --fan '60 l/s' --vapour '1.2 kg/h' --for 1h --picture
+  roombrief reckon air --room '2.1 m x 2.4 m x 2.35 m' --fan '21 l/s' --shower 8m --outside '2 C' --coldest '14 C'`,
 		flags: func(c *cobra.Command) {
 			room = quantity[sides](c, "room", "", "width x depth x height")
 			fan = quantity[q.Airflow](c, "fan", "", "airflow of the fan, installed")
@@ -54,6 +56,7 @@ all of it dries into the air again.`,
 			temperature = quantity[q.Temperature](c, "temperature", "20 C", "of the house and the room")
 			humidity = quantity[q.Percent](c, "humidity", "50 %", "relative humidity of the house")
 			altitude = quantity[q.Length](c, "altitude", "0 m", "over the sea")
+			cold.flags(c)
 			c.Flags().Float64Var(&hold, "hold", 1, "what walls and towels take up, as a multiple of the air's own: 1 tiled, more with cloth")
 		},
 		reckon: func(c *cobra.Command, u q.System) (reckoned, error) {
@@ -75,7 +78,10 @@ all of it dries into the air again.`,
 			r.unless(c, "within", "45 min asked for")
 			r.unless(c, "temperature", "a house at %s", temperature.v.Show(u))
 			r.unless(c, "humidity", "its air at 50 %%")
-			return airAnswer(r, d, s.words, ceiling.v, within.v, u)
+			if r, err = airAnswer(r, d, s.words, ceiling.v, within.v, u); err != nil {
+				return r, err
+			}
+			return cold.answer(c, r, d, ceiling.v, within.v, u)
 		},
 	}
 }

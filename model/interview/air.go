@@ -21,7 +21,7 @@ func (s *scope) airAsks() {
 		return
 	}
 	v := goal.Want
-	if v.Ceiling > 0 {
+	if v.Ceiling.Wanted() {
 		s.ceilingAsk(v)
 		s.within("ventilation/within", Air, "How soon after the damp ends should the air be back under it?",
 			"It is the promise that the fan is checked against. A fan too weak for it is found out on paper.", s.kind.Within, v.Within, 5*time.Minute, 24*time.Hour)
@@ -61,10 +61,10 @@ func (s *scope) within(rel string, ch Chapter, askText, why, def string, now q.S
 
 func (s *scope) reasonAsk(goal model.Goal[model.Ventilation]) {
 	v := goal.Want
-	damp := "when the air is damper than " + s.kind.Damp
+	const damp, bears = "when the air is damp", "reckoned from the room and its fan; or a figure, as in 60 %"
 	people := "when somebody has been in for " + spanWords(s.kind.InFor) + ", and " + spanWords(s.kind.RunOn) + " on"
 	choices := []Choice{
-		{"d", damp, "damp", ""}, {"p", people, "people", ""}, {"b", "for both", "both", ""},
+		{"d", damp, "damp", bears}, {"p", people, "people", ""}, {"b", "for both", "both", ""},
 		{"r", "only when a person asks for it", "request", "and off again by itself"}, {"n", "leave the fan to people", "none", "no ventilation goal for this room"},
 	}
 	now, answer := "", ""
@@ -72,9 +72,11 @@ func (s *scope) reasonAsk(goal model.Goal[model.Ventilation]) {
 	switch {
 	case goal.State == model.Declined:
 		now, answer = "none", "left to people"
-	case v.Ceiling > 0 && hasPeople:
+	case v.Ceiling.Wanted() && hasPeople:
 		now, answer = "both", "for damp air and for people"
-	case v.Ceiling > 0:
+	case v.Ceiling.Reckoned:
+		now, answer = "damp", damp
+	case v.Ceiling.Wanted():
 		now, answer = "damp", "when the air is damper than "+v.Ceiling.String()
 	case hasPeople:
 		now, answer = "people", "when somebody is in the room"
@@ -102,7 +104,7 @@ func spanWords(text string) string {
 
 func (s *scope) writeReason(choices []Choice, text string, goal model.Goal[model.Ventilation]) ([]projectfile.Edit, error) {
 	path := s.base + "/brief/ventilation"
-	ceiling := s.kind.Damp
+	ceiling := reckonedWord
 	c, ok := choose(choices, text)
 	if !ok {
 		_, written, err := percent(text, 30, 95)
@@ -150,18 +152,24 @@ func (s *scope) changeReason(path string, lines []string, damp, people, figure b
 	return out
 }
 
+// reckonedWord has the ceiling worked out from the room.
+var reckonedWord = (&model.Ceiling{}).Word()
+
 func (s *scope) ceilingAsk(v model.Ventilation) {
 	path := s.base + "/brief/ventilation/ceiling"
 	s.add(ask{
 		Question: Question{
 			Chapter: Air, Path: path, Kind: Amount, Unit: "%", Ask: "Which humidity should the room come back under?",
-			Why:     "Mould grows where a wall stays over about 80 %. Under 60 % is hard to reach in a damp summer.",
-			Default: s.kind.Damp, Example: "60 %", Now: v.Ceiling.String(),
+			Why:     "Mould grows where the air at the coldest wall stays over about 80 %, and no fan gets a room drier than the house. Both follow from the room and the season.",
+			Default: reckonedWord, DefaultWhy: "what the room's coldest wall bears; it changes with the fan and the room", Example: "60 %", Now: v.Ceiling.String(),
 		},
 		write: func(t string) ([]projectfile.Edit, error) {
+			if strings.EqualFold(t, reckonedWord) {
+				return []projectfile.Edit{projectfile.Set(path, reckonedWord)}, nil
+			}
 			_, written, err := percent(t, 30, 95)
 			if err != nil {
-				return nil, err
+				return nil, fmt.Errorf("%w; or write %s, and it follows from the room", err, reckonedWord)
 			}
 			return []projectfile.Edit{projectfile.Set(path, written)}, nil
 		},

@@ -28,7 +28,6 @@ type roomKind struct {
 	Stop       string // how long the light outlasts people
 	Still      bool   // somebody may keep still here
 	Reason     string // why the fan runs by itself: damp, people, both, request
-	Damp       string // relative humidity to come back under
 	Within     string
 	AtMost     string
 	InFor      string

@@ -96,7 +96,7 @@ func TestThePaperWhole(t *testing.T) {
 			},
 		}}},
 		{"ventilation", shower.Brief.Ventilation, model.Goal[model.Ventilation]{State: model.Wanted, Want: model.Ventilation{
-			Ceiling: 65, Within: min(45), AtMost: q.Allowance(2 * time.Hour), OnRequest: []model.Request{{Run: min(20)}},
+			Ceiling: model.State(65), Within: min(45), AtMost: q.Allowance(2 * time.Hour), OnRequest: []model.Request{{Run: min(20)}},
 			Quiet: model.Quiet{From: clock(23, 0), To: clock(6, 0), Except: "humidity"},
 		}}},
 		{"leak", shower.Brief.Leak.Want, model.Leak{Points: []string{"cistern", "tray"}, Tell: []string{"rosa", "dilip"}, Within: q.Span(30 * time.Second)}},

@@ -113,7 +113,7 @@ func (w *writer) ventilation(b model.Brief) {
 		return
 	}
 	v := b.Ventilation.Want
-	w.put("ceiling", v.Ceiling != 0, v.Ceiling.String())
+	w.put("ceiling", v.Ceiling.Wanted(), v.Ceiling.String())
 	w.put("within", v.Within != 0, v.Within.String())
 	w.put("at_most", v.AtMost != 0, v.AtMost.String())
 	w.put("people_after", v.WithPeople.After != 0, v.WithPeople.After.String())

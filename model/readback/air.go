@@ -49,19 +49,27 @@ func (t *teller) dampEnd() string {
 func (t *teller) damp(v model.Ventilation, fan string, one bool) {
 	runs := they(one, " runs", " run")
 	switch {
-	case v.Ceiling > 0 && v.Within > 0:
-		t.say("When the air is damper than ", v.Ceiling.Show(t.sys), ", the ", fan, runs, " until it is back under that, within ", span(v.Within), " of ", t.dampEnd(), ".")
-	case v.Ceiling > 0:
-		t.say("When the air is damper than ", v.Ceiling.Show(t.sys), ", the ", fan, runs, " until it is back under that.")
+	case v.Ceiling.Wanted() && v.Within > 0:
+		t.say("When the air is damper than ", t.bound(v.Ceiling), ", the ", fan, runs, " until it is back under that, within ", span(v.Within), " of ", t.dampEnd(), ".")
+	case v.Ceiling.Wanted():
+		t.say("When the air is damper than ", t.bound(v.Ceiling), ", the ", fan, runs, " until it is back under that.")
 	case v.Within > 0:
 		t.say("The air is dry again within ", span(v.Within), " of ", t.dampEnd(), ".")
 	}
-	if v.Ceiling > 0 {
+	if v.Ceiling.Wanted() {
 		t.say("On days when the whole house is that damp, the ", fan, they(one, " stops", " stop"), " once the room is as dry as the house.")
 	}
 	if v.AtMost > 0 {
 		t.say("When that adds up to more than ", span(v.AtMost.Span()), " in a day, the household hears about it.")
 	}
+}
+
+// bound is a ceiling in words.
+func (t *teller) bound(c model.Ceiling) string {
+	if c.Reckoned {
+		return "the room's coldest wall bears without mould"
+	}
+	return c.Stated.Show(t.sys)
 }
 
 func (t *teller) people(v model.Ventilation, fan string, one bool) {

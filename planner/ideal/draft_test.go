@@ -172,7 +172,7 @@ func anyRoom(t *rapid.T, id string) model.Room {
 		b.Lighting = want(l)
 	}
 	if flip("air") {
-		v := model.Ventilation{Ceiling: q.Percent(rapid.SampledFrom([]int{0, 65}).Draw(t, "ceiling")), AtMost: q.Allowance(span.Draw(t, "most"))}
+		v := model.Ventilation{Ceiling: rapid.SampledFrom([]model.Ceiling{{}, model.State(65), {Reckoned: true}}).Draw(t, "ceiling"), AtMost: q.Allowance(span.Draw(t, "most"))}
 		if flip("people") {
 			v.WithPeople = model.WithPeople{After: span.Draw(t, "people after"), RunOn: span.Draw(t, "run on")}
 		}

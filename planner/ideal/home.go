@@ -75,7 +75,7 @@ func (h *home) note(r *model.Room) {
 			h.stopcocks[b.Leak.Want.Shut] = soon
 		}
 	}
-	if b.Ventilation.Wanted() && b.Ventilation.Want.Ceiling > 0 && len(r.Fans) > 0 {
+	if b.Ventilation.Wanted() && b.Ventilation.Want.Ceiling.Wanted() && len(r.Fans) > 0 {
 		h.reference = true
 	}
 	for _, d := range deeds(b) {

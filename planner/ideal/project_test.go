@@ -42,7 +42,7 @@ func showerRoom(t testing.TB) model.Room {
 					{From: clock(t, "sunset"), Level: 35, Colour: 2700},
 					{From: clock(t, "22:45"), Level: 4, Colour: 2200, Circuits: []string{"mirror"}},
 				}}),
-			Ventilation: want(model.Ventilation{Ceiling: 65, Within: minutes(45), AtMost: q.Allowance(minutes(120)),
+			Ventilation: want(model.Ventilation{Ceiling: model.State(65), Within: minutes(45), AtMost: q.Allowance(minutes(120)),
 				OnRequest: []model.Request{{Run: minutes(20)}},
 				Quiet:     model.Quiet{From: clock(t, "23:00"), To: clock(t, "06:00"), Except: "humidity"}}),
 			Leak: want(model.Leak{Points: []string{"cistern", "tray"}, Tell: []string{"rosa", "dilip"}, Within: minutes(1), Again: minutes(10),

@@ -16,9 +16,8 @@ import (
 
 // Figures of the fan that no brief asks for.
 const (
-	// HouseMargin is how many points of relative humidity a room must be above the house before its air counts as
-	// damp: less than two reports of a usual sensor is noise.
-	HouseMargin = 5
+	// HouseMargin is how many points of relative humidity a room must be above the house before its air counts as damp.
+	HouseMargin = physics.HouseMargin
 	// RunOn is how long the fan runs on at least once the air is dry enough, so that it doesn't start and stop at the
 	// ceiling; MostRunOn is how long it does at most, for walls that take longer.
 	RunOn     = q.Span(5 * time.Minute)
@@ -70,7 +69,7 @@ func (r *room) ventilation() {
 	f := &r.fan
 	f.brief = r.r.Brief.Ventilation.Want
 	f.asked = r.wait("fan-asked")
-	if wanted && f.brief.Ceiling > 0 {
+	if wanted && f.brief.Ceiling.Wanted() {
 		r.dampAir()
 	}
 	if wanted && f.brief.WithPeople != (model.WithPeople{}) {
@@ -154,7 +153,7 @@ func (r *room) dampAir() {
 	f.enough = r.thing(rules.Flag, "aired-enough", "flag", "aired enough today")
 	r.runOn()
 	f.damp, f.limit, f.back = r.wait("fan-damp"), r.wait("fan-limit"), r.wait("fan-back")
-	ceiling, house := int(f.brief.Ceiling+0.5), r.h.houseHumidity()
+	ceiling, house := int(physics.CeilingOf(r.h.p, *r.r)), r.h.houseHumidity()
 	overCeiling := rules.Literal{Kind: rules.ReadsOver, Thing: h, Threshold: ceiling}
 	overHouse := rules.Literal{Kind: rules.ReadsOver, Thing: h, Threshold: HouseMargin, Than: house}
 	cross := func(k rules.CauseKind, threshold int, than string) rules.Cause {

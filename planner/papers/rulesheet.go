@@ -29,6 +29,7 @@ func (s source) ruleSheet() []byte {
 	for _, e := range all {
 		s.controller(&b, e)
 	}
+	s.seasons(&b)
 	s.findings(&b)
 	s.cautions(&b, s.billCautions())
 	fmt.Fprintf(&b, "---\n%s\n", text(s.foot()))

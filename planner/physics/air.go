@@ -11,56 +11,52 @@ import (
 
 // Figures of airing that no brief gives.
 const (
-	leastFan     = 6.0 // l/s: the smallest extract rate of any standard, for a fan that nobody has measured
-	leakage      = 0.5 // air changes an hour of a room without a fan
-	overRest     = 3   // points over the house's own air: no fan gets nearer in useful time
-	betweenOnOff = 5   // points between the threshold that starts a fan and the one that stops it
-	usualCeil    = q.Percent(65)
-	usualWithin  = 45.0
+	leastFan    = 6.0   // l/s: the smallest extract rate of any standard, for a fan that nobody has measured
+	mostFan     = 300.0 // l/s: no fan of a room moves more
+	leakage     = 0.5   // air changes an hour of a room without a fan
+	usualWithin = 45.0  // min
 )
 
 // Airing is how a room comes back under its ceiling of humidity after what usually goes on in it.
 type Airing struct {
 	Verdict
-	Volume  float64 // m³
-	Fan     q.Airflow
-	Use     Use
-	Ceiling q.Percent
-	Within  q.Span
-	Seasons []Season  // winter, summer
-	Needed  q.Airflow // the airflow that would do it surely, rounded up; 0 where none is missing or no fan can
+	Threshold Verdict // whether the ceiling suits the room in every season
+	Volume    float64 // m³
+	Fan       q.Airflow
+	Use       Use
+	Ceiling   q.Percent
+	Reckoned  bool // the ceiling follows from the room; the household states none
+	Within    q.Span
+	Seasons   []Season  // winter, summer
+	Needed    q.Airflow // the airflow that would do it surely, rounded up; 0 where none is missing or no fan can
 }
 
 // Season is one of them with the air of the house in it.
 type Season struct {
+	Bounds
 	Name    string
 	Air     model.Air
 	Course  site.Course // the room with its own fan: for curves
 	Damp    site.Damp   // what it was reckoned from
 	Rest    q.Percent   // what the room settles at when nothing is going on
 	Peak    q.Percent   // when the use ends
-	Soonest q.Span      // back under the ceiling when what condenses is gone
+	Soonest q.Span      // back under Stop when what condenses is gone
 	Latest  q.Span      // back under it when all of that dries into the air first
-	Never   bool        // the house's own air is as damp as the ceiling
+	Never   bool        // the house's own air is too damp for the ceiling: the fan stops over it
 	Needs   q.Airflow   // for Latest inside what was asked; 0 where no fan can
-	On, Off q.Percent   // thresholds that a fan can keep in this season
 	RunOn   q.Span      // on after the air reads dry, until the walls are as well
 }
 
 // Airs tells whether anything goes on in a room that puts vapour into its air.
 func Airs(r model.Room) bool { return len(kindOf(r.Kind).uses) > 0 }
 
-// Air works a room's airing out with its fans as they are. What the brief doesn't ask for is 65 % and 45 min.
+// Air works a room's airing out with its fans as they are. Where the brief states no ceiling, it is reckoned; where it states no
+// time, 45 min are taken.
 func Air(p *model.Project, r model.Room) (Airing, error) {
-	a := Airing{Ceiling: usualCeil, Within: minutes(usualWithin)}
+	a := Airing{Within: minutes(usualWithin)}
 	a.Caution = "ventilation"
-	if b := r.Brief.Ventilation; b.Wanted() {
-		if b.Want.Ceiling > 0 {
-			a.Ceiling = b.Want.Ceiling
-		}
-		if b.Want.Within > 0 {
-			a.Within = b.Want.Within
-		}
+	if b := r.Brief.Ventilation; b.Wanted() && b.Want.Within > 0 {
+		a.Within = b.Want.Within
 	}
 	width, depth, ceiling := outline(r, &a.Verdict)
 	a.Volume = width * depth * ceiling
@@ -96,6 +92,9 @@ func (a *Airing) with(p *model.Project, r model.Room) error {
 		{Name: "winter", Air: airOr(p.Home.Indoor.Winter, 20, 50, "winter", &a.Verdict)},
 		{Name: "summer", Air: airOr(p.Home.Indoor.Summer, 24, 60, "summer", &a.Verdict)},
 	}
+	if err := a.bounds(p, r, uses, indoor); err != nil {
+		return fmt.Errorf("%s: %w", r.ID, err)
+	}
 	longest := -1.0
 	for _, u := range uses {
 		seasons := append([]Season{}, indoor...)
@@ -109,8 +108,54 @@ func (a *Airing) with(p *model.Project, r model.Room) error {
 		}
 	}
 	a.judge(r, System(p))
+	a.judgeThreshold(r, System(p))
 	return nil
 }
+
+// bounds works out what the threshold can be in each season, and the ceiling where it is to be reckoned.
+func (a *Airing) bounds(p *model.Project, r model.Room, uses []Use, seasons []Season) error {
+	winter, summer := outside(p, &a.Threshold)
+	factor := factorOf(p, r, seasons[0].Air, winter, &a.Threshold)
+	seasons[0].Outside, seasons[1].Outside = winter, summer
+	for i := range seasons {
+		s := &seasons[i]
+		s.Rest = s.Air.Humidity
+		if err := s.bound(a, uses, factor, pressure(p)); err != nil {
+			return err
+		}
+	}
+	a.Seasons = seasons
+	if want := r.Brief.Ventilation.Want.Ceiling; r.Brief.Ventilation.Wanted() && want.Stated > 0 {
+		a.Ceiling = want.Stated
+	} else {
+		a.reckonCeiling()
+		a.Assumed = append(a.Assumed, a.Threshold.Assumed...)
+	}
+	for i := range seasons {
+		seasons[i].Stop = max(a.Ceiling, seasons[i].near())
+	}
+	return nil
+}
+
+// CeilingOf is the humidity over which a room's air is damp, in whole points: what the brief states, or what is reckoned from
+// the room. It is 0 where none is asked for, and what a room of usual measures bears where the room's own can't be.
+func CeilingOf(p *model.Project, r model.Room) q.Percent {
+	want := r.Brief.Ventilation.Want.Ceiling
+	switch {
+	case !r.Brief.Ventilation.Wanted() || !want.Wanted():
+		return 0
+	case !want.Reckoned:
+		return q.Percent(math.Floor(float64(want.Stated) + 0.5))
+	}
+	a, err := Air(p, r)
+	if err != nil {
+		return fallback
+	}
+	return a.Ceiling
+}
+
+// fallback is the ceiling of a room whose figures are out of every range: the note of the room says so.
+const fallback = q.Percent(60)
 
 func airOr(air model.Air, t q.Temperature, rh q.Percent, season string, v *Verdict) model.Air {
 	if air.Humidity > 0 {
@@ -120,44 +165,55 @@ func airOr(air model.Air, t q.Temperature, rh q.Percent, season string, v *Verdi
 	return model.Air{Temperature: t, Humidity: rh}
 }
 
-// reckon works one season out. The room has the house's temperature: a warmer one dries sooner.
-func (s *Season) reckon(a *Airing, u Use, pa float64) error {
+// damp is the room of a season with what goes on in it. It has the house's temperature: a warmer one dries sooner.
+func (s *Season) damp(a *Airing, u Use, pa float64) site.Damp {
 	rh := float64(s.Air.Humidity) / 100
-	s.Damp = site.Damp{Volume: a.Volume, Temperature: float64(s.Air.Temperature), Pressure: pa, Start: rh,
+	return site.Damp{Volume: a.Volume, Temperature: float64(s.Air.Temperature), Pressure: pa, Start: rh,
 		SupplyTemp: float64(s.Air.Temperature), SupplyRH: rh, Airflow: float64(a.Fan), Source: u.Vapour, Minutes: u.Minutes}
-	ceiling := float64(a.Ceiling) / 100
+}
+
+// reckon works one season out, to where the fan stops in it.
+func (s *Season) reckon(a *Airing, u Use, pa float64) error {
+	s.Damp = s.damp(a, u, pa)
+	ceiling := math.Min(1, float64(s.Stop)/100)
 	course, err := s.Damp.Course(ceiling)
 	if err != nil {
 		return err
 	}
 	s.Course = course
 	d := course.Drying
-	s.Rest, s.Peak = s.Air.Humidity, q.Percent(100*d.Clamped)
-	s.Never = math.IsInf(d.ClampedM, 1)
+	s.Peak = q.Percent(100 * d.Clamped)
+	s.Never = s.Stop > a.Ceiling
 	s.Soonest, s.Latest = minutes(d.ClampedM), minutes(d.FilmM)
 	if needs, err := s.Damp.AirflowSurely(ceiling, math.Min(1440, inMinutes(a.Within))); err == nil {
 		s.Needs = q.Airflow(needs) // else no fan can, which is what 0 says
 	}
-	s.Off = q.Percent(math.Min(95, math.Max(float64(a.Ceiling), math.Ceil(float64(s.Rest))+overRest)))
-	s.On = q.Percent(math.Min(97, float64(s.Off)+betweenOnOff))
-	return s.runOn()
-}
-
-// runOn is how much longer the walls take than the air, at the threshold that the season allows.
-func (s *Season) runOn() error {
-	d, err := s.Damp.Dry(float64(s.Off) / 100)
-	if err != nil {
-		return err
-	}
-	const grain = 5 // nobody sets a fan to the minute
-	s.RunOn = minutes(grain * math.Ceil((d.FilmM-d.ClampedM)/grain))
-	if s.RunOn < minutes(grain) {
-		s.RunOn = minutes(grain)
-	}
+	s.runOn()
 	return nil
 }
 
-// judge writes the sentence. Winter decides: in summer the house's own air may be too damp for any fan.
+// runOn is how much longer the walls take than the air, at the threshold that the season allows.
+func (s *Season) runOn() {
+	const grain = 5 // nobody sets a fan to the minute
+	d := s.Course.Drying
+	s.RunOn = minutes(grain)
+	if longer := d.FilmM - d.ClampedM; longer > grain { // NaN where the air of the house is saturated
+		s.RunOn = minutes(grain * math.Ceil(longer/grain))
+	}
+}
+
+// Worst is the season that takes longest.
+func (a *Airing) Worst() Season {
+	worst := a.Seasons[0]
+	for _, s := range a.Seasons {
+		if s.Latest > worst.Latest {
+			worst = s
+		}
+	}
+	return worst
+}
+
+// judge writes the sentence, about the season that takes longest.
 func (a *Airing) judge(r model.Room, u q.System) {
 	winter, summer := a.Seasons[0], a.Seasons[1]
 	have := "With " + a.Fan.Show(u)
@@ -168,23 +224,21 @@ func (a *Airing) judge(r model.Room, u q.System) {
 	if b := r.Brief.Ventilation; !b.Wanted() || b.Want.Within == 0 {
 		asked = fmt.Sprintf("%s is usual", shownSpan(a.Within))
 	}
-	a.OK = !winter.Never && winter.Latest <= a.Within && (summer.Never || summer.Latest <= a.Within)
-	worst := winter
-	if !summer.Never && (winter.Never || summer.Latest > winter.Latest) {
-		worst = summer
-	}
-	switch {
-	case winter.Never && summer.Never:
-		a.Say = fmt.Sprintf("The house's own air is as damp as %s: no fan brings %s under it; raise the ceiling to %s, or dry the house.",
-			a.Ceiling.Show(u), the(r), winter.Off.Show(u))
+	if winter.Never && summer.Never {
+		a.Say = fmt.Sprintf("In no season does %s get under %s: the house's own air has %s in winter and %s in summer, and no fan gets nearer to it than %d points; raise the ceiling to %s, or dry the house.",
+			the(r), a.Ceiling.Show(u), winter.Rest.Show(u), summer.Rest.Show(u), HouseMargin, min(winter.Stop, summer.Stop).Show(u))
 		return
-	default:
-		a.Say = fmt.Sprintf("%s %s is back under %s %s after %s in %s; %s", have, the(r), a.Ceiling.Show(u), between(worst), a.Use.Name, worst.Name, asked)
 	}
+	worst := a.Worst()
+	a.OK = worst.Latest <= a.Within
+	a.Say = fmt.Sprintf("%s %s is back under %s %s after %s in %s; %s", have, the(r), worst.Stop.Show(u), between(worst), a.Use.Name, worst.Name, asked)
 	if !a.OK {
-		a.Needed = roundUp(worst.Needs, u)
+		a.Needed = roundUp(max(winter.Needs, summer.Needs), u)
+		if winter.Needs == 0 || summer.Needs == 0 {
+			a.Needed = 0
+		}
 		switch {
-		case a.Needed == 0 || a.Needed > 300:
+		case a.Needed == 0 || a.Needed > mostFan:
 			a.Needed = 0
 			a.Say += ": no fan of a home does that; ask for more time or a higher ceiling"
 		default:
@@ -192,7 +246,7 @@ func (a *Airing) judge(r model.Room, u q.System) {
 		}
 	}
 	if one := other(winter, summer); one != nil {
-		a.Say += fmt.Sprintf("; on a usual %s day the house's own air has %s, so there the fan stops at %s", one.Name, one.Rest.Show(u), one.Off.Show(u))
+		a.Say += fmt.Sprintf("; on a usual %s day the house's own air has %s, so there the fan starts and stops at %s", one.Name, one.Rest.Show(u), one.Stop.Show(u))
 	}
 	a.Say += "."
 }

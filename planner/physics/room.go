@@ -26,9 +26,12 @@ func Room(p *model.Project, r model.Room) []Note {
 		l, err := Light(p, r)
 		add("lighting", at+"/circuits", l.Verdict, err)
 	}
-	if b := r.Brief.Ventilation; b.Wanted() && b.Want.Ceiling > 0 && Airs(r) {
+	if b := r.Brief.Ventilation; b.Wanted() && b.Want.Ceiling.Wanted() && Airs(r) {
 		a, err := Air(p, r)
 		add("ventilation", at+"/brief/ventilation", a.Verdict, err)
+		if err == nil {
+			add("ventilation", at+"/brief/ventilation/ceiling", a.Threshold, nil)
+		}
 	}
 	if e, ok := Extract(p, r); ok {
 		add("ventilation", at+"/fans", e.Verdict, nil)

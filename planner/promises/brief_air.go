@@ -8,15 +8,16 @@ import (
 	"example.org/roombrief/model"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/ideal"
+	"example.org/roombrief/planner/physics"
 	"example.org/roombrief/planner/rules"
 )
 
 // dampIn is how the room's damp air is told, in a program.
 func (m *maker) dampIn(prog *rules.Program, v model.Ventilation) damp {
 	d := noDamp
-	if h := m.things(rules.Hygrometer); len(h) > 0 && v.Ceiling > 0 {
+	if h := m.things(rules.Hygrometer); len(h) > 0 && v.Ceiling.Wanted() {
 		d.room = number(prog, h[0])
-		d.ceiling, d.margin = int(v.Ceiling+0.5), ideal.HouseMargin
+		d.ceiling, d.margin = int(m.ceiling()), ideal.HouseMargin
 	}
 	for _, i := range m.thing[""] {
 		if t := &m.ix.sheet.Things[i]; t.Kind == rules.Hygrometer && d.room >= 0 {
@@ -29,7 +30,7 @@ func (m *maker) dampIn(prog *rules.Program, v model.Ventilation) damp {
 
 // dampThings are what damp air is told by.
 func (m *maker) dampThings(v model.Ventilation) []string {
-	if v.Ceiling <= 0 {
+	if !v.Ceiling.Wanted() {
 		return nil
 	}
 	out := m.things(rules.Hygrometer)
@@ -46,7 +47,7 @@ func (m *maker) dampThings(v model.Ventilation) []string {
 
 // dampWaits are the waits that stand for what a controller can't remember of damp air.
 func (m *maker) dampWaits(v model.Ventilation) []string {
-	if id := m.r.ID + "/aired-enough"; v.Ceiling > 0 && len(m.ix.waits[id]) > 0 {
+	if id := m.r.ID + "/aired-enough"; v.Ceiling.Wanted() && len(m.ix.waits[id]) > 0 {
 		return []string{id}
 	}
 	return nil
@@ -97,7 +98,7 @@ func (m *maker) air() {
 		back := seconds(ideal.BackAfter) + latency
 		m.add(Promise{Goal: "ventilation", Kind: Aired, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry, or until it has run for that for %s on end and rests until midnight%s.",
-				m.the(), float64(v.Ceiling), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
+				m.the(), float64(m.ceiling()), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
 			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "damp", "aired-enough")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), latency, back}
 			}}}})
@@ -121,6 +122,9 @@ func (m *maker) air() {
 	}
 	m.seeSaw(fans)
 }
+
+// ceiling is the humidity over which the room's air is damp.
+func (m *maker) ceiling() q.Percent { return physics.CeilingOf(m.p, *m.r) }
 
 // runOn is how many seconds the fan runs on at most once the air is dry.
 func (m *maker) runOn() int32 {

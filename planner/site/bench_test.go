@@ -22,6 +22,7 @@ func BenchmarkEveryCall(b *testing.B) {
 		{"Pressure", func() { _, _ = Pressure(640) }}, {"Saturation", func() { _, _ = Saturation(21) }},
 		{"MoistAir", func() { _, _ = MoistAir(22, 0.55, SeaLevel) }}, {"AtSurface", func() { _, _ = AtSurface(state, 0, 0.7) }},
 		{"Dry", func() { _, _ = d.Dry(0.65) }}, {"At", func() { _, _, _ = d.At(12) }}, {"AirflowFor", func() { _, _ = d.AirflowFor(0.65, 45) }},
+		{"CeilingAtSurface", func() { _, _, _ = CeilingAtSurface(20, 0, 0.75, MouldAt) }}, {"Lowest", func() { _, _ = d.Lowest(45) }},
 		{"AirflowSurely", func() { _, _ = d.AirflowSurely(0.65, 45) }}, {"Course", func() { c, _ := d.Course(0.65); _, _ = c.At(12) }},
 		{"BathFan", func() { _, _ = BathFan(80, 1, 1, 1, 0) }}, {"WholeDwelling", func() { _, _ = WholeDwelling(120, 3) }},
 		{"Luminaires", func() { _, _ = room.Luminaires(150) }}, {"Point", func() { _, _, _ = Point(450, 2, 0.5) }},

@@ -23,6 +23,18 @@ var Formulas = map[string][]Formula{
 			[]string{"shower 2.6 kg/h, bath 0.7 kg/h, cooking 1.0 kg/h, laundry 0.25 kg/h"},
 			"solar-housing handbook, table 10.1.1; moisture sources in cold-climate housing (1988)", "published figures scatter widely", ""},
 	},
+	"threshold": {
+		{"highest humidity that the coldest surface bears",
+			[]string{"Tsi = Te + fRsi (Ti − Te)", "ceiling = 0.80 psat(Tsi)/psat(Ti)"},
+			"EN ISO 13788: mould where the air at a surface has 80 % for long; 0.75 is the least factor that guidance asks of dwellings", "inside 0 to 40 °C, outside −60 to 60 °C, factor 0 to 1",
+			"the standard judges monthly means: a peak after a shower does no harm, a room that stays at it does. An old outside wall is colder than 0.75; a thermometer held at it tells"},
+		{"lowest humidity that the fan reaches",
+			[]string{"W = Ws + (Wend − Ws) exp(−(t − tfilm)/τ), t the time that was asked", "tfilm = what condensed/(Q ρ (Wsat − Ws))"},
+			"the moisture balance solved for its end, with all that condensed dried into the air first", "as the moisture balance", "never within 5 points of the house's own air: two reports of a usual sensor differ by as much"},
+		{"humidity of outdoor air in a room",
+			[]string{"RHi = RHe psat(Te)/psat(Ti)"},
+			"the vapour stays, the air is warmed", "as above", "no airing gets a house drier than that; only a dryer does"},
+	},
 	"light": {
 		{"lumen method",
 			[]string{"E = N F UF MF/A", "K = L W/(h (L + W))"},

@@ -20,6 +20,8 @@ type Row struct {
 	Raw  bool     // drawn as it is under the cursor too: it is being written in
 	Note []string // paragraphs for the margin while the cursor is on the item; of its first row
 
+	Spare int // of the last paragraphs of Note, how many give way to Figure
+
 	Figure []string // lines of a drawing over the note where the margin is at the right and has room for both
 }
 
@@ -284,8 +286,12 @@ func (l *Leaf) note() []string {
 	if len(l.first) == 0 {
 		return nil
 	}
+	return l.wrapped(l.rows[l.first[l.at]].Note)
+}
+
+func (l *Leaf) wrapped(note []string) []string {
 	var out []string
-	for i, p := range l.rows[l.first[l.at]].Note {
+	for i, p := range note {
 		if i > 0 && l.Wide() {
 			out = append(out, "")
 		}
@@ -303,6 +309,16 @@ func (l *Leaf) NoteFits(paragraphs []string) bool {
 	return l.Wide() || lines < l.Fold()
 }
 
+// giveWay is the note without as many of its spare paragraphs as it takes to fit some lines.
+func (l *Leaf) giveWay(lines int) []string {
+	row := l.rows[l.first[l.at]]
+	out := l.note()
+	for n := 1; n <= row.Spare && len(out) > lines; n++ {
+		out = l.wrapped(row.Note[:len(row.Note)-n])
+	}
+	return out
+}
+
 func (l *Leaf) figure() []string {
 	if len(l.first) == 0 {
 		return nil
@@ -315,8 +331,11 @@ func (l *Leaf) margin(lines []string, pw int) {
 	note, t := l.note(), l.Theme
 	side := make([]string, len(lines))
 	used := copy(side, l.Aside)
-	if f := l.figure(); len(f) > 0 && used+1+len(f)+1+len(note) <= len(side) {
-		note = append(append(slices.Clone(f), ""), note...)
+	if f := l.figure(); len(f) > 0 {
+		room := len(side) - used - 1 - len(f) - 1
+		if short := l.giveWay(room); len(short) > 0 && len(short) <= room {
+			note = append(append(slices.Clone(f), ""), short...)
+		}
 	}
 	if len(note) > 0 {
 		start := len(l.Head) + l.first[l.at] - l.top

@@ -90,7 +90,7 @@ func (p *Page) line(i int, q interview.Question, left int) []draw.Row {
 		}
 		rows = append(rows, draw.Row{Text: layout.Fit(a, left, "") + "  " + b, Item: i})
 	}
-	rows[0].Note = p.note(q)
+	rows[0].Note, rows[0].Spare = p.note(q)
 	if p.leaf.Wide() {
 		rows[0].Figure = p.curve(i, q, p.leaf.MarginWidth(), 6)
 	}
@@ -146,7 +146,8 @@ func (p *Page) open(q interview.Question) []string {
 // beneath is what the margin has no room for: the cautions first, as they must not be scrolled away, then the
 // drawing where the margin can't have it, then the rest.
 func (p *Page) beneath(q interview.Question) []string {
-	t, w, note := p.leaf.Theme, p.leaf.Inner(), p.note(q)
+	t, w := p.leaf.Theme, p.leaf.Inner()
+	note, _ := p.note(q)
 	var out []string
 	say := func(cautions bool) {
 		for _, para := range note {
@@ -203,13 +204,14 @@ func (p *Page) choices(q interview.Question) []string {
 	return out
 }
 
-// note is what follows from a line, why it is asked, and what is usual.
-func (p *Page) note(q interview.Question) []string {
-	var out []string
+// note is what follows from a line, why it is asked, and what is usual; of its last paragraphs, spare give way to a drawing.
+func (p *Page) note(q interview.Question) (out []string, spare int) {
 	if q.Caution != "" {
 		out = append(out, "! "+q.Caution)
 	}
 	out = append(out, p.natural(q)...)
+	needed := len(out)
+	out = append(out, p.seasons(q)...)
 	if q.Why != "" {
 		out = append(out, q.Why)
 	}
@@ -224,7 +226,7 @@ func (p *Page) note(q interview.Question) []string {
 		}
 		out = append(out, s+".")
 	}
-	return out
+	return out, len(out) - needed
 }
 
 // head stays over the lines: the agreement, and how far the sheet is.

@@ -17,7 +17,8 @@ type nature struct {
 	room               string
 	airs               bool // vapour comes into the room's air, and nobody declined to have it out
 	air                physics.Airing
-	airing             physics.Verdict
+	airing, threshold  physics.Verdict
+	seasons            []string // the air of each season, in a sentence
 	extract            []physics.Verdict
 	leaks, light, load []physics.Verdict
 	worst              []physics.Verdict // the leak that lets most out, alone
@@ -29,6 +30,9 @@ func natureOf(p *model.Project, r model.Room) nature {
 		var err error
 		n.air, err = physics.Air(p, r)
 		n.airs, n.airing = err == nil, reckoned(n.air.Verdict, err)
+		if err == nil {
+			n.threshold, n.seasons = n.air.Threshold, n.air.SeasonLines(physics.System(p))
+		}
 	}
 	if e, ok := physics.Extract(p, r); ok {
 		n.extract = append(n.extract, e.Verdict)
@@ -85,6 +89,11 @@ func (n nature) of(path string) (says []physics.Verdict, curve bool) {
 	}
 	at := func(p string) bool { return rest == p || strings.HasPrefix(rest, p+"/") }
 	switch {
+	case at("brief/ventilation/ceiling") && n.airs:
+		if !n.threshold.OK {
+			return []physics.Verdict{n.threshold, n.airing}, true
+		}
+		return []physics.Verdict{n.airing, n.threshold}, true
 	case at("brief/ventilation") && n.airing.Say != "":
 		return []physics.Verdict{n.airing}, n.airs
 	case at("fans"):
@@ -131,6 +140,14 @@ func (p *Page) natural(q interview.Question) []string {
 	return append(out, after...)
 }
 
+// seasons are said beside the ceiling, which follows from them.
+func (p *Page) seasons(q interview.Question) []string {
+	if !strings.HasSuffix(q.Path, "brief/ventilation/ceiling") {
+		return nil
+	}
+	return p.nature().seasons
+}
+
 // curve draws the air of the room beside the lines that are about it, w cells wide. All of them have the same, which
 // is drawn once for the rows; while a line is changed, only that one has it.
 func (p *Page) curve(i int, q interview.Question, w, rows int) []string {
@@ -146,11 +163,8 @@ func (p *Page) curve(i int, q interview.Question, w, rows int) []string {
 
 // plotOf draws the season that takes longest.
 func plotOf(th theme.Theme, a physics.Airing, w, rows int) []string {
-	s := a.Seasons[0]
-	if warm := a.Seasons[1]; !warm.Never && (s.Never || warm.Latest > s.Latest) {
-		s = warm
-	}
-	plot := draw.Humidity(th, s.Course, float64(a.Ceiling)/100, a.Within, w, rows)
+	s := a.Worst()
+	plot := draw.Humidity(th, s.Course, float64(s.Stop)/100, a.Within, w, rows)
 	if plot == nil {
 		return nil
 	}

@@ -28,10 +28,12 @@ func TestNatureStandsBesideItsLines(t *testing.T) {
 		file, room, path string
 		want             []string
 	}{
-		{"alder-row.yaml", "shower-room", "ventilation/ceiling", []string{"After a shower of 8 min, in summer", "With 21 l/s the shower room is back under 65 % 24 min to 41 min", "65 % ", "asked"}},
+		{"alder-row.yaml", "shower-room", "ventilation/ceiling", []string{"After a shower of 8 min, in summer", "A ceiling of 65 % is too damp", "lower it to 62 %", "With 21 l/s the shower room is back under 67 % 20 min to 36 min", "67 % ", "asked"}},
+		{"alder-row.yaml", "kitchen", "ventilation/ceiling", []string{"Winter: house 45 %, coldest surface 15.2 °C bears 63 %, fan gets under 50 %; it starts and stops at 70 %.", "Summer: house 62 %"}},
+		{"larkspur-lane.yaml", "kitchen", "ventilation/ceiling", []string{"53 % suits the kitchen", "so there the fan starts and stops at 63 %"}},
 		{"alder-row.yaml", "shower-room", "/fans", []string{"21 l/s meets the 15 l/s that UK Approved Document F 2021 asks of a bathroom; local code decides."}},
 		{"alder-row.yaml", "utility", "/fans", []string{"fit a fan of that size at least", "! Fan rules do not replace", "Taken for granted: nobody knows what the fan of the utility room moves, 6 l/s is taken."}},
-		{"alder-row.yaml", "utility", "ventilation/within", []string{"you asked for 1 h: a 10 l/s fan does it"}},
+		{"alder-row.yaml", "utility", "ventilation/within", []string{"you asked for 1 h: a 9 l/s fan does it"}},
 		{"alder-row.yaml", "shower-room", "leak/points", []string{"5 l are out when somebody is told and 150 l when it is shut by hand", "a motor valve would make that 9 l", "replaces no certified smoke"}},
 		{"alder-row.yaml", "shower-room", "leak/within", []string{"If the tray of the shower room lets go", "230 l when it is shut by hand"}},
 		{"alder-row.yaml", "hall", "/circuits", []string{"30 to 75 lx is usual: 1 more lamp like those there does it."}},
@@ -48,18 +50,18 @@ func TestNatureStandsBesideItsLines(t *testing.T) {
 
 func TestAirFollowsWhatIsWritten(t *testing.T) {
 	d := at(t, "alder-row.yaml", "shower-room", "ventilation/within", 116, 40).Press("enter")
-	if got := beside(d); !strings.Contains(got, "you asked for 45 min.") {
+	if got := beside(d); !strings.Contains(got, "you asked for 45 min;") {
 		t.Errorf("before writing: %s", got)
 	}
 	d.Press("ctrl+u", "=30 min")
-	if got := beside(d); !strings.Contains(got, "you asked for 30 min: a") || !strings.Contains(got, "l/s fan does it.") || !strings.Contains(got, "! Fan rules") {
+	if got := beside(d); !strings.Contains(got, "you asked for 30 min: a") || !strings.Contains(got, "l/s fan does it;") || !strings.Contains(got, "! Fan rules") {
 		t.Errorf("30 min in the field: %s", got)
 	}
 	d.Press("=x")
 	if got := beside(d); !strings.Contains(got, "you asked for 30 min: a") {
 		t.Errorf("what can't be read takes the sentence away: %s", got)
 	}
-	if d.Press("esc"); !strings.Contains(beside(d), "you asked for 45 min.") {
+	if d.Press("esc"); !strings.Contains(beside(d), "you asked for 45 min;") {
 		t.Errorf("Esc leaves what was only tried: %s", beside(d))
 	}
 	if got := shower(d).Brief.Ventilation.Want.Within.String(); got != "45m" {
@@ -90,12 +92,12 @@ func TestCurveInTheFold(t *testing.T) {
 		s := trial.Home(t, "alder-row.yaml", "shower-room")
 		s.Theme = trial.Look(false, ascii)
 		d := to(trial.Sit(t, New(), s, 76, 19), "ventilation/ceiling")
-		if got := d.Seen(); strings.Contains(got, "100 % ") || !strings.Contains(got, "With 21 l/s the shower room is back under 65 %") {
+		if got := d.Seen(); strings.Contains(got, "100 % ") || !strings.Contains(got, "A ceiling of 65 % is too damp") {
 			t.Errorf("the fold has no sentence, or a curve:\n%s", got)
 		}
 		d.Press("enter")
 		got := d.Seen()
-		for _, want := range []string{"100 % ", "65 % ", "0 min", "asked", "stops"} {
+		for _, want := range []string{"100 % ", "67 % ", "0 min", "asked", "stops"} {
 			if !strings.Contains(got, want) {
 				t.Errorf("ASCII %v: the curve lacks %q:\n%s", ascii, want, got)
 			}
@@ -106,7 +108,7 @@ func TestCurveInTheFold(t *testing.T) {
 // At 80 by 24 the caution of a fan that is too weak, the curve and the sentence are on the screen together.
 func TestCautionStaysWithTheCurve(t *testing.T) {
 	d := at(t, "alder-row.yaml", "shower-room", "ventilation/within", 76, 19).Press("enter", "ctrl+u", "=20 min")
-	for _, want := range []string{"! Fan rules do not replace", "fumes into the room.", " 65 % ", "asked", "l/s fan does it"} {
+	for _, want := range []string{"! Fan rules do not replace", "fumes into the room.", " 67 % ", "asked", "l/s fan does it"} {
 		if !strings.Contains(d.Seen(), want) {
 			t.Errorf("%q is out of sight:\n%s", want, d.Seen())
 		}

@@ -98,8 +98,8 @@ func (r *root) afterExport(m exported) {
 	r.said = page.Say{Text: fmt.Sprintf("%d papers are in %s.", m.count, m.dir)}
 	switch m.only {
 	case papers.QuoteName:
-		r.said.Text = fmt.Sprintf("The options of the quote are planned; %s is in %s too.", m.only, m.dir)
+		r.said.Text = fmt.Sprintf("%s is in %s too: its options are planned.", m.only, m.dir)
 	case papers.Promises:
-		r.said.Text = fmt.Sprintf("The promises are proved; %s is in %s too.", m.only, m.dir)
+		r.said.Text = fmt.Sprintf("%s is in %s too: all is proved.", m.only, m.dir)
 	}
 }

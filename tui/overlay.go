@@ -223,7 +223,7 @@ func (p *helpPage) lines(r *root, w, h int) []string {
 			}
 			text := b.Help
 			if b.Off != "" {
-				text += " Not now: " + b.Off
+				text += " Not now: " + sentence(b.Off)
 			}
 			for j, l := range layout.Wrap(text, w-capw-4) {
 				cap := ""

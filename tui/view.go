@@ -177,9 +177,9 @@ func (r *root) status() string {
 	kept := t.Faint.Render(r.kept())
 	switch {
 	case r.said.Alarm:
-		return layout.Ends(t.Danger.Render(t.Glyphs.Broken+" "+r.said.Text), kept, w, t.Glyphs.More)
+		return layout.Ends(t.Danger.Render(t.Glyphs.Broken+" "+sentence(r.said.Text)), kept, w, t.Glyphs.More)
 	case r.said.Text != "":
-		return layout.Ends(t.Text.Render(r.said.Text), kept, w, t.Glyphs.More)
+		return layout.Ends(t.Text.Render(sentence(r.said.Text)), kept, w, t.Glyphs.More)
 	case r.session == nil:
 		return layout.Fit("", w, t.Glyphs.More)
 	}

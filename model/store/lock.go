@@ -89,7 +89,7 @@ func (l *lock) release() error {
 }
 
 func (f *File) lockedBy(path string) error {
-	says, hint := "is open in another program", "close it there first, or open it here to read only"
+	says, hint := "is open in another program", "close it there first"
 	if body, err := os.ReadFile(path); err == nil {
 		if part := strings.Split(strings.TrimSpace(string(body)), "\t"); len(part) == 3 {
 			if pid, err := strconv.Atoi(part[0]); err == nil {

@@ -189,10 +189,10 @@ func (p Priced) Says(currency string) string {
 }
 
 // Short is what a point comes to in a word or two: "up to 38.40 less", "nothing hangs on it".
-func (p Priced) Short() string {
+func (p Priced) Short(currency string) string {
 	switch {
 	case p.Matters():
-		return short(p.Stake, p.all())
+		return short(p.Stake, p.all(), currency)
 	case len(p.Answers) == 0:
 		return "no price"
 	}
@@ -200,7 +200,7 @@ func (p Priced) Short() string {
 }
 
 // Short is what all points of a place come to in a word or two.
-func (l Look) Short() string {
+func (l Look) Short(currency string) string {
 	var all []Answer
 	for _, p := range l.Points {
 		all = append(all, p.all()...)
@@ -208,10 +208,10 @@ func (l Look) Short() string {
 	if len(all) == 0 {
 		return "no price"
 	}
-	return short(l.Stake, all)
+	return short(l.Stake, all, currency)
 }
 
-func short(s Stake, all []Answer) string {
+func short(s Stake, all []Answer, currency string) string {
 	var low, high bill.Money
 	for _, a := range all {
 		low, high = min(low, a.More), max(high, a.More)
@@ -222,11 +222,11 @@ func short(s Stake, all []Answer) string {
 	}
 	switch {
 	case low < 0 && high > 0:
-		out = append(out, fmt.Sprintf("from %s less to %s more", (-low).Plain(), high.Plain()))
+		out = append(out, fmt.Sprintf("from %s less to %s more", (-low).In(currency), high.In(currency)))
 	case low < 0:
-		out = append(out, "up to "+(-low).Plain()+" less")
+		out = append(out, "up to "+(-low).In(currency)+" less")
 	case high > 0:
-		out = append(out, "up to "+high.Plain()+" more")
+		out = append(out, "up to "+high.In(currency)+" more")
 	}
 	if s.Things > 0 {
 		out = append(out, english.Plural(s.Things, "thing")+" served better or worse")

@@ -135,9 +135,9 @@ func (p *Page) Help() []keys.Binding {
 	}
 	switch {
 	case p.leaf.At() < 0:
-		keys.Off(bs, keys.Take, "there is no line to open")
+		keys.Off(bs, keys.Take, "There is no line to open.")
 	case p.goes[p.leaf.At()].Page == "":
-		keys.Off(bs, keys.Take, "this line belongs to the whole home, not to a room")
+		keys.Off(bs, keys.Take, "This line belongs to the whole home, not to a room.")
 	}
 	if p.view == quoting {
 		return bs
@@ -166,15 +166,15 @@ func (p *Page) deciding(bs []keys.Binding) []keys.Binding {
 	case p.snap.ReadOnly != "":
 		off(p.snap.ReadOnly, keys.Keep, keys.NextBest, keys.Avoid)
 	case !ok:
-		off("the cursor is on no line of the bill", keys.Keep, keys.NextBest, keys.Avoid)
+		off("The cursor is on no line of the bill.", keys.Keep, keys.NextBest, keys.Avoid)
 	case len(p.things(l)) == 0:
-		off("what comes with another part can't be decided by itself", keys.Keep, keys.NextBest)
+		off("What comes with another part can't be decided by itself.", keys.Keep, keys.NextBest)
 	case l.Reason == "":
-		off("the next best part is still being worked out", keys.NextBest)
+		off("The next best part is still being worked out.", keys.NextBest)
 	case l.RunnerUp == "":
-		off("nothing else on the shelf does this here", keys.NextBest)
+		off("Nothing else on the shelf does this here.", keys.NextBest)
 	case len(p.swapped(l)) == 0:
-		off("the controllers are chosen together; pin one with p, or keep one out with x", keys.NextBest)
+		off("The controllers are chosen together; pin one with p, or keep one out with x.", keys.NextBest)
 	}
 	return bs
 }

@@ -110,13 +110,13 @@ func (p *Page) Help() []keys.Binding {
 	bs := keys.Plan.Copy()
 	if p.snap.Project == nil || len(p.snap.Project.Rooms) == 0 {
 		for i := range bs {
-			bs[i].Off = "there is no room yet; press 1 and add one"
+			bs[i].Off = "There is no room yet; press 1 and add one."
 		}
 		return bs
 	}
 	if len(floorplan.Numbers(p.snap.Project)) < 2 {
-		keys.Off(bs, keys.NextPart, "all rooms are on one floor")
-		keys.Off(bs, keys.PrevPart, "all rooms are on one floor")
+		keys.Off(bs, keys.NextPart, "All rooms are on one floor.")
+		keys.Off(bs, keys.PrevPart, "All rooms are on one floor.")
 	}
 	return bs
 }

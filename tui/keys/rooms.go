@@ -127,7 +127,7 @@ var Plan = Group{Page: "Plan", Bindings: append([]Binding{
 
 // Bill is what to buy and do.
 var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),
-	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "to the room", Help: "Open the brief of the room that the line belongs to; among the trade-offs, choose the bill under the cursor; on the quote, have the option under the cursor."},
+	Binding{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "brief", Help: "Open the brief of the room that the line belongs to; among the trade-offs, choose the bill under the cursor; on the quote, have the option under the cursor."},
 	Binding{Do: TradeOffs, Keys: []string{"t"}, Cap: "t", Text: "trade-offs", Help: "Turn between the bill and the bills of which none beats another in money, upkeep and losses at once."},
 	Binding{Do: Quote, Keys: []string{"h"}, Cap: "h", Text: "quote", Help: "Turn between the bill and the quote for the household: what each room comes to, and what it may leave out or have otherwise."},
 	Binding{Do: Keep, Keys: []string{"p"}, Cap: "p", Text: "pin", Help: "Pin the part of the line to what it serves, whatever else would be cheaper; again to let it go."},

@@ -188,7 +188,7 @@ func points(s page.Snapshot, room string, w int) string {
 		mark := s.Theme.Glyphs.Open + " "
 		text := o.Text
 		if x, ok := s.Open.Of(o.At); ok {
-			text += ": " + x.Short()
+			text += ": " + x.Short(s.Open.Currency)
 		}
 		for _, l := range layout.Wrap(text, max(w-2, 8)) {
 			out = append(out, mark+l)

@@ -200,7 +200,7 @@ func (p *Page) Takes() page.Takes { return page.Own }
 func (p *Page) Help() []keys.Binding {
 	bs := keys.Points.Copy()
 	if p.leaf.At() < 0 {
-		keys.Off(bs, keys.Take, "there is no line to open")
+		keys.Off(bs, keys.Take, "There is no line to open.")
 	}
 	return bs
 }

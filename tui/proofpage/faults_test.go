@@ -139,7 +139,7 @@ func TestOnlyABrokenPromiseOpens(t *testing.T) {
 		}
 	}
 	d.Press("down")
-	if d.Press("enter"); d.Said() != "only a broken promise has a story" {
+	if d.Press("enter"); d.Said() != "Only a broken promise has a story." {
 		t.Errorf("on a kept one Enter does %v", d.Last)
 	}
 }

@@ -51,13 +51,14 @@ func (p *Page) SetSize(w, h int) {
 	p.refresh()
 }
 
-// Show takes what is known now.
+// Show takes what is known now. In another room the cursor begins on the first promise that is broken.
 func (p *Page) Show(s page.Snapshot) {
-	if s.Room != p.snap.Room {
-		p.leaf.Go(0)
-	}
+	other := s.Room != p.snap.Room || len(p.lines) == 0
 	p.snap, p.leaf.Theme = s, s.Theme
 	p.refresh()
+	if other {
+		p.leaf.Go(max(slices.IndexFunc(p.lines, func(l line) bool { return l.verdict != nil && l.verdict.State == proof.Breaks }), 0))
+	}
 }
 
 // Title names the page.
@@ -244,7 +245,7 @@ func (p *Page) Help() []keys.Binding {
 			}
 		}
 	case l.verdict.State != proof.Breaks:
-		keys.Off(bs, keys.Take, "only a broken promise has a story")
+		keys.Off(bs, keys.Take, "Only a broken promise has a story.")
 	}
 	return bs
 }

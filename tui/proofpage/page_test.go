@@ -125,7 +125,7 @@ func TestEnterOpensTheStoryOfABrokenPromiseAndNoOther(t *testing.T) {
 			if want := (page.Goto{Page: page.Story, At: v.Promise.ID}); d.Last != want {
 				t.Errorf("%s: %v, want %v", v.Promise.ID, d.Last, want)
 			}
-		} else if d.Said() != "only a broken promise has a story" {
+		} else if d.Said() != "Only a broken promise has a story." {
 			t.Errorf("%s is %s, and Enter does %v", v.Promise.ID, v.State, d.Last)
 		}
 	}
@@ -304,5 +304,43 @@ func BenchmarkView(b *testing.B) {
 				d.Page.View()
 			}
 		})
+	}
+}
+
+// Whoever turns to the promises of a room sees at once what is broken: the cursor is there, and Enter opens the story.
+func TestTheCursorBeginsOnWhatIsBroken(t *testing.T) {
+	n := 0
+	s := changed(proved(t, "den"), "den", func(v *proof.Verdict) {
+		if v.State = proof.Kept; n == 2 {
+			v.State = proof.Breaks
+		}
+		n++
+	})
+	d := trial.Sit(t, New(), s, 76, 19)
+	if at := d.Page.(*Page).leaf.At(); at != 2 {
+		t.Errorf("it stands on promise %d", at)
+	}
+	if d.Press("enter"); d.Last == nil || d.Said() != "" {
+		t.Errorf("Enter does %v:\n%s", d.Last, d.Seen())
+	}
+}
+
+// A story that is longer than the page says that it goes on, as what mends it stands at its end.
+func TestAStorySaysThatThereIsMore(t *testing.T) {
+	s := proved(t, "den")
+	x, _ := s.Proofs.Of("den")
+	for i := range x.Verdicts {
+		if x.Verdicts[i].State == proof.Breaks {
+			s.At = x.Verdicts[i].Promise.ID
+		}
+	}
+	d := trial.Sit(t, NewStory(), s, 76, 16)
+	d.Press("home")
+	if !strings.Contains(d.Seen(), "more below") || strings.Contains(d.Seen(), "more above") {
+		t.Errorf("at its beginning:\n%s", d.Seen())
+	}
+	d.Press("end")
+	if !strings.Contains(d.Seen(), "more above") {
+		t.Errorf("at its end:\n%s", d.Seen())
 	}
 }

@@ -188,8 +188,24 @@ func (p *Tale) View() string {
 		body = append(body, "")
 	}
 	p.list = len(body)
-	body = append(body, p.lines(max(p.h-len(body), 0), bw)...)
+	h := max(p.h-len(body), 0)
+	body = append(body, p.lines(h, bw)...)
+	if p.list > p.chart {
+		body[p.list-1] = t.Faint.Render(draw.Right(p.further(h), bw, t.Glyphs.More))
+	}
 	return margin.Page(t, p.w, p.h, body, p.notes())
+}
+
+// further says on which sides of the h rows in sight there are more.
+func (p *Tale) further(h int) string {
+	var out []string
+	if p.top > 0 {
+		out = append(out, p.snap.Theme.Glyphs.Up+" more above")
+	}
+	if p.top+h < len(p.rows) {
+		out = append(out, p.snap.Theme.Glyphs.Down+" more below")
+	}
+	return strings.Join(out, "  ")
 }
 
 // least is how many rows of the lines stay in sight under the chart.

@@ -207,23 +207,23 @@ func (p *Page) Help() []keys.Binding {
 	case p.snap.ReadOnly != "":
 		off(p.snap.ReadOnly, all...)
 	case !p.have:
-		off("no room is open", append(all, keys.Date)...)
+		off("No room is open.", append(all, keys.Date)...)
 	case !p.room.Brief.Lighting.Wanted():
-		off("light by itself is not wanted in this room", append(all, keys.Date)...)
+		off("Light by itself is not wanted in this room.", append(all, keys.Date)...)
 	case i < 0:
-		off("the day has no periods yet", all[:len(all)-1]...)
+		off("The day has no periods yet.", all[:len(all)-1]...)
 	default:
 		pd := p.periods()[i]
 		if len(p.periods()) == 1 {
-			off("a day keeps at least one period; decline light on the sheet instead", keys.Delete)
+			off("A day keeps at least one period; decline light on the sheet instead.", keys.Delete)
 		}
 		if len(p.room.Circuits) < 2 {
-			off("the room has one lamp circuit", keys.Lamps)
+			off("The room has one lamp circuit.", keys.Lamps)
 		}
 		if pd.Level == 0 {
-			off("the period leaves the light as it is; give it a level first", keys.Warmer, keys.Cooler, keys.PlainLamp)
+			off("The period leaves the light as it is; give it a level first.", keys.Warmer, keys.Cooler, keys.PlainLamp)
 		} else if pd.Colour == 0 {
-			off("the colour is as the lamp is already", keys.PlainLamp)
+			off("The colour is as the lamp is already.", keys.PlainLamp)
 		}
 	}
 	return bs

@@ -271,7 +271,7 @@ func (p *Page) note(l line, r model.Room) []string {
 	for _, o := range l.open {
 		text := "Open: " + strings.TrimRight(o.Text, ".")
 		if x, ok := p.snap.Open.Of(o.At); ok {
-			text += ": " + x.Short()
+			text += ": " + x.Short(p.snap.Open.Currency)
 		}
 		out = append(out, text+".")
 	}

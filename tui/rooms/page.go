@@ -101,15 +101,15 @@ func (p *Page) Help() []keys.Binding {
 	l := p.here()
 	if l.room == "" {
 		for _, do := range []keys.Command{keys.OpenDay, keys.OpenBack, keys.MoveUp, keys.MoveDown, keys.Delete} {
-			keys.Off(bs, do, "this line is the home itself; choose a room")
+			keys.Off(bs, do, "This line is the home itself; choose a room.")
 		}
 		return bs
 	}
 	if l.above == "" {
-		keys.Off(bs, keys.MoveUp, "it is the first room of its floor")
+		keys.Off(bs, keys.MoveUp, "It is the first room of its floor.")
 	}
 	if l.below == "" {
-		keys.Off(bs, keys.MoveDown, "it is the last room of its floor")
+		keys.Off(bs, keys.MoveDown, "It is the last room of its floor.")
 	}
 	return bs
 }

@@ -82,8 +82,8 @@ func TestWhereKeysLead(t *testing.T) {
 		{[]string{"a"}, page.Goto{Page: page.NewRoom}},
 		{[]string{"home", "b"}, page.Goto{Page: page.Sheet, Room: page.HomeItself}},
 		{[]string{"home", "enter"}, page.Goto{Page: page.Talk, Room: page.HomeItself}},
-		{[]string{"home", "x"}, page.Say{Text: "this line is the home itself; choose a room"}},
-		{[]string{"K"}, page.Say{Text: "it is the first room of its floor"}},
+		{[]string{"home", "x"}, page.Say{Text: "This line is the home itself; choose a room."}},
+		{[]string{"K"}, page.Say{Text: "It is the first room of its floor."}},
 	} {
 		if d := sit(t).Press(c.press...); d.Last != c.want {
 			t.Errorf("%v leads to %v, want %v", c.press, d.Last, c.want)

@@ -231,17 +231,17 @@ func (p *Page) Takes() page.Takes { return page.Own }
 func (p *Page) Help() []keys.Binding {
 	bs := keys.Rules.Copy()
 	if p.count == 0 {
-		keys.Off(bs, keys.Chart, "there are no rules to chart")
+		keys.Off(bs, keys.Chart, "There are no rules to chart.")
 	}
 	if p.snap.Plan == nil || p.snap.Plan.HostOf(p.snap.Room) == nil {
-		keys.Off(bs, keys.Ideal, "no controller runs this room's rules, so they have no limits yet")
+		keys.Off(bs, keys.Ideal, "No controller runs this room's rules, so they have no limits yet.")
 	}
 	switch {
 	case !p.chart || p.count == 0:
 		bs = keys.Without(bs, keys.Left, keys.Right)
 	case p.seen == p.cols:
-		keys.Off(bs, keys.Left, "all columns are in sight")
-		keys.Off(bs, keys.Right, "all columns are in sight")
+		keys.Off(bs, keys.Left, "All columns are in sight.")
+		keys.Off(bs, keys.Right, "All columns are in sight.")
 	}
 	if p.chart {
 		bs = keys.Without(bs, keys.NextPart, keys.PrevPart)

@@ -157,7 +157,7 @@ func TestWhatToEnter(t *testing.T) {
 	if got := d.Seen(); !strings.Contains(got, "17 rules on linen-cupboard") || !strings.Contains(got, "It is 17:30") {
 		t.Errorf("the chart is not of what runs:\n%s", got)
 	}
-	if d := trial.Sit(t, New(), stairs(t), 76, 30).Press("i"); !strings.Contains(d.Said(), "no controller") {
+	if d := trial.Sit(t, New(), stairs(t), 76, 30).Press("i"); !strings.Contains(d.Said(), "No controller") {
 		t.Errorf("without a controller the key says %q", d.Said())
 	}
 }
@@ -178,7 +178,7 @@ func TestNothingToShow(t *testing.T) {
 	s := stairs(t)
 	s.Room = "kitchen"
 	d := trial.Sit(t, New(), s, 76, 30).Press("c")
-	if !strings.Contains(d.Seen(), "no rules") || d.Said() != "there are no rules to chart" {
+	if !strings.Contains(d.Seen(), "no rules") || d.Said() != "There are no rules to chart." {
 		t.Errorf("a room without rules shows %q and says %q", d.Seen(), d.Said())
 	}
 	s.Plan = nil

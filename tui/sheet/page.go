@@ -180,24 +180,24 @@ func (p *Page) Help() []keys.Binding {
 		}
 	}
 	if !p.have {
-		off("this is the home's own sheet; open a room first", keys.OpenDay, keys.OpenBack, keys.Words)
+		off("This is the home's own sheet; open a room first.", keys.OpenDay, keys.OpenBack, keys.Words)
 	}
 	switch {
 	case p.snap.ReadOnly != "":
 		off(p.snap.ReadOnly, keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park, keys.Words)
 		return bs
 	case !ok:
-		off("there is no line to change", keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park, keys.Words)
+		off("There is no line to change.", keys.Change, keys.Earlier, keys.Later, keys.Forget, keys.Park, keys.Words)
 		return bs
 	}
 	if !cycles(q) {
-		off("press Enter to change this line", keys.Earlier, keys.Later)
+		off("Press Enter to change this line.", keys.Earlier, keys.Later)
 	}
 	if !q.Answered && !q.Parked {
-		off("the line has no answer to clear", keys.Forget)
+		off("The line has no answer to clear.", keys.Forget)
 	}
 	if q.Parked {
-		off("the line is parked already", keys.Park)
+		off("The line is parked already.", keys.Park)
 	}
 	return bs
 }

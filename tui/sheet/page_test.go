@@ -208,7 +208,7 @@ func TestOtherSheets(t *testing.T) {
 		{"", "[", page.Say{Text: "There is no room beyond this one."}},
 		{"hall", "d", page.Goto{Page: page.Ribbon, Room: "hall"}},
 		{"hall", "r", page.Goto{Page: page.Readback, Room: "hall"}},
-		{"", "d", page.Say{Text: "this is the home's own sheet; open a room first"}},
+		{"", "d", page.Say{Text: "This is the home's own sheet; open a room first."}},
 	} {
 		if d := sit(t, c.room, 76, 19).Press(c.key); d.Last != c.want {
 			t.Errorf("in %q %s leads to %v, want %v", c.room, c.key, d.Last, c.want)

@@ -306,7 +306,7 @@ func (p *Page) rest() page.Action {
 		Make:  func() (*projectfile.Document, error) { return interview.AcceptChapter(from, room, chapter) },
 		Label: "the usual answers to “" + string(chapter) + "”",
 		At:    q.ID,
-		Then:  page.Say{Text: string(chapter) + ": the usual answers were taken. The read-back tells them."},
+		Then:  page.Say{Text: string(chapter) + ": usual answers taken; the read-back tells them."},
 	}
 }
 

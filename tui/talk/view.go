@@ -410,7 +410,7 @@ func (p *Page) before(s *sheet, w int) {
 		if r, ok := p.s.Project.Room(l.Room); ok && p.room == "" {
 			text = r.Title() + ": " + l.Words
 		}
-		for i, line := range layout.Wrap(text+": "+l.Short()+".", min(w-2, measure)) {
+		for i, line := range layout.Wrap(text+": "+l.Short(o.Currency)+".", min(w-2, measure)) {
 			mark := "  "
 			if i == 0 {
 				mark = t.Glyphs.Open + " "

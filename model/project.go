@@ -172,31 +172,35 @@ type Circuit struct {
 	Base     string       `key:"base" doc:"Lamp base, or integrated."`
 	Dimmable Fact[bool]   `key:"dimmable" doc:"Whether the lamps can be dimmed."`
 	Switch   Fact[string] `key:"switch" ref:"switch" doc:"The switch box that feeds it."`
+	Position Point        `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 	Zone     string       `key:"zone" enum:"0|1|2|outside" doc:"Wet-room zone of the lamps."`
 }
 
 // SwitchBox is a wall box.
 type SwitchBox struct {
-	ID      string         `key:"id,required" doc:"Short name."`
-	Gangs   int            `key:"gangs" min:"1" max:"24" doc:"How many switches side by side."`
-	Neutral Fact[bool]     `key:"neutral" doc:"Whether a neutral conductor is in the box."`
-	Depth   Fact[q.Length] `key:"depth" min:"5 mm" max:"500 mm" doc:"Inside depth."`
-	By      string         `key:"by" doc:"Where it is, in words."`
+	ID       string         `key:"id,required" doc:"Short name."`
+	Gangs    int            `key:"gangs" min:"1" max:"24" doc:"How many switches side by side."`
+	Neutral  Fact[bool]     `key:"neutral" doc:"Whether a neutral conductor is in the box."`
+	Depth    Fact[q.Length] `key:"depth" min:"5 mm" max:"500 mm" doc:"Inside depth."`
+	By       string         `key:"by" doc:"Where it is, in words."`
+	Position Point          `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // Fan moves air out.
 type Fan struct {
-	ID      string          `key:"id,required" doc:"Short name."`
-	Airflow Fact[q.Airflow] `key:"airflow" doc:"What it moves, installed."`
-	Power   q.Power         `key:"power" doc:"Electrical power."`
-	Switch  Fact[string]    `key:"switch" ref:"switch" doc:"The switch box that feeds it."`
+	ID       string          `key:"id,required" doc:"Short name."`
+	Airflow  Fact[q.Airflow] `key:"airflow" doc:"What it moves, installed."`
+	Power    q.Power         `key:"power" doc:"Electrical power."`
+	Switch   Fact[string]    `key:"switch" ref:"switch" doc:"The switch box that feeds it."`
+	Position Point           `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // Water is a place where water can escape or be shut.
 type Water struct {
-	ID   string         `key:"id,required" doc:"Short name."`
-	Kind string         `key:"kind" enum:"supply|waste|appliance|stopcock" doc:"What it is; a stopcock is where water is shut."`
-	Pipe Fact[q.Length] `key:"pipe" min:"4 mm" max:"200 mm" doc:"Outside diameter of the pipe at a stopcock."`
+	ID       string         `key:"id,required" doc:"Short name."`
+	Kind     string         `key:"kind" enum:"supply|waste|appliance|stopcock" doc:"What it is; a stopcock is where water is shut."`
+	Pipe     Fact[q.Length] `key:"pipe" min:"4 mm" max:"200 mm" doc:"Outside diameter of the pipe at a stopcock."`
+	Position Point          `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // Appliance is something that uses power.
@@ -211,8 +215,9 @@ type Appliance struct {
 
 // Outlet is a socket of interest.
 type Outlet struct {
-	ID string `key:"id,required" doc:"Short name."`
-	By string `key:"by" doc:"Where it is, in words."`
+	ID       string `key:"id,required" doc:"Short name."`
+	By       string `key:"by" doc:"Where it is, in words."`
+	Position Point  `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // OwnPromise is a promise that the user adds.
@@ -237,6 +242,7 @@ type Choices struct {
 	Aim    string            `key:"aim" enum:"cost|upkeep|resilience" doc:"What the bill is the best at, before money decides: cost, when absent; upkeep, the least time for cells and worn parts; resilience, the fewest things lost when the controller, the Wi-Fi network or the internet is gone."`
 	Worth  Worth             `key:"worth" doc:"What less upkeep and fewer losses are worth in money."`
 	Use    map[string]string `key:"use" doc:"Thing path to part: use this part there."`
+	Places map[string]Point  `key:"places" doc:"Thing path to where its device goes, from the corner of its room: {hall/motion: {x: 0.2 m, y: 1 m}}. Things that the survey gives a position need none."`
 	Avoid  []string          `key:"avoid" doc:"Parts, or words from their names, never to use."`
 	Supply string            `key:"supply" doc:"The installer's own prices, a CSV beside this file."`
 	Sense  map[string]string `key:"sense" enum:"motion|doors|still" doc:"Room to how it knows of people: motion alone; motion with a contact on each door; or a sensor that sees still people."`

@@ -160,7 +160,7 @@ var brokenFiles = []struct{ name, old, new, want string }{
 	},
 	{
 		"open point without fact", "box-1/neutral", "box-1/neutrl",
-		`46:10: open/0/at: "bath/switches/box-1/neutrl" leads nowhere: there is no "neutrl"; did you mean neutral? there are: id, gangs, neutral, depth, by`,
+		`46:10: open/0/at: "bath/switches/box-1/neutrl" leads nowhere: there is no "neutrl"; did you mean neutral? there are: id, gangs, neutral, depth, by, position`,
 	},
 	{
 		"open point without room", "at: bath/", "at: bahth/",

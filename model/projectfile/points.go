@@ -127,8 +127,10 @@ func (v *verifier) roomChoices() {
 
 // choices checks the rooms of choices/use. The thing may be one that only the plan makes, as a motion sensor
 // is; so a name that the survey doesn't know is only doubted when it is close to one that it does.
-func (v *verifier) choices() {
-	use := v.d.walk([]string{"choices", "use"})
+func (v *verifier) choices() { v.thingKeys("use", v.d.walk([]string{"choices", "use"})) }
+
+// thingKeys checks the keys of a choice that are paths of things.
+func (v *verifier) thingKeys(choice string, use *yaml.Node) {
 	if use == nil || use.Kind != yaml.MappingNode {
 		return
 	}
@@ -137,7 +139,7 @@ func (v *verifier) choices() {
 		if strings.HasPrefix(k.Value, "x-") {
 			continue
 		}
-		path := joinPath([]string{"choices", "use", k.Value})
+		path := joinPath([]string{"choices", choice, k.Value})
 		head, thing, _ := strings.Cut(k.Value, "/")
 		if v.isController(head, thing) {
 			continue

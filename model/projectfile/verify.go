@@ -43,6 +43,7 @@ func verify(d *Document, dec *reading.Decoder) {
 	v.promises()
 	v.openPoints()
 	v.choices()
+	v.places()
 	v.roomChoices()
 }
 
@@ -110,6 +111,7 @@ func (v *verifier) room(r *model.Room, n *yaml.Node, index int) {
 		path = "rooms/" + strconv.Itoa(index)
 	}
 	v.kind(r.Kind, reading.Child(n, "kind"), path+"/kind")
+	v.placed(r, n, path)
 	brief := reading.Child(n, "brief")
 	if brief == nil {
 		return

@@ -9,8 +9,8 @@ import (
 	"example.org/roombrief/planner/site"
 )
 
-// net is the home as its radios see it. Its nodes are the rooms that have an outline, each device in the middle of its
-// room, and behind them the named places of controllers in such rooms.
+// net is the home as its radios see it. Its nodes are the rooms that have an outline, each heard as the worst of its middle and the
+// places that are noted in it, and behind them the named places of controllers in such rooms.
 //
 // A device is in reach when its link to a controller that speaks its radio has enough to spare, or its links to and along
 // devices that pass on that radio's messages have. Wi-Fi is passed on by nobody: it is taken to come from where
@@ -19,7 +19,8 @@ import (
 type net struct {
 	ether *physics.Ether
 	rooms []string
-	at    map[string]int // room to node
+	where [][]physics.Spot // of a room: its middle, and the places that are noted in it
+	at    map[string]int   // room to node
 	seats []seat
 	seat  map[string]int // controller's place to seat
 
@@ -42,6 +43,11 @@ func newNet(p *model.Project) *net {
 		if _, twice := n.at[r.ID]; !twice && n.ether.Placed(r.ID) {
 			n.at[r.ID] = len(n.rooms)
 			n.rooms = append(n.rooms, r.ID)
+			places := []physics.Spot{{Room: r.ID}}
+			for _, at := range physics.Places(p, &r) {
+				places = append(places, physics.Spot{Room: r.ID, At: at})
+			}
+			n.where = append(n.where, places)
 		}
 	}
 	known := false
@@ -95,15 +101,35 @@ func (n *net) over(a, b, radio int) float64 {
 	k := [2]int{a, b}
 	db, ok := n.spare[k]
 	if !ok {
-		x, y := n.spot(a), n.spot(b)
-		if db = n.ether.Clear(x, y, Radios[0]); db > 0 {
-			if h, err := n.ether.Hear(x, y, Radios[0], false); err == nil {
-				db = h.Margin.Spare
+		db = math.Inf(1)
+		for _, x := range n.places(a) {
+			for _, y := range n.places(b) {
+				db = min(db, n.link(x, y))
 			}
 		}
 		n.spare[k] = db
 	}
 	return db + n.offset[radio]
+}
+
+// places of a node: those of a room's devices, or the one of a seat.
+func (n *net) places(node int) []physics.Spot {
+	if node < len(n.rooms) {
+		return n.where[node]
+	}
+	return []physics.Spot{n.spot(node)}
+}
+
+// link is what the first radio has to spare between two places, in dB.
+func (n *net) link(x, y physics.Spot) float64 {
+	db := n.ether.Clear(x, y, Radios[0])
+	if db <= 0 {
+		return db
+	}
+	if h, err := n.ether.Hear(x, y, Radios[0], false); err == nil {
+		db = h.Margin.Spare
+	}
+	return db
 }
 
 // heard reports whether a link will do: with an alarm on batteries at one end it needs more.

@@ -101,6 +101,19 @@ func passed(c *catalogue.Catalogue, part catalogue.Part, seen map[string]bool, v
 	}
 }
 
+// Straight is what a radio has to spare from a place of a room to where a controller is, in dB; false where nobody knows of one of them.
+func (r *Reach) Straight(from physics.Spot, radio string, to physics.Spot) (float64, bool) {
+	i := radioOf(radio)
+	if r.heard == nil || i < 0 || wired(i) {
+		return 0, false
+	}
+	n := r.heard.net
+	if !n.ether.Placed(from.Room) || !n.ether.Placed(to.Room) {
+		return 0, false
+	}
+	return n.link(from, to) + n.offset[i], true
+}
+
 // Way of a room's devices on a radio. Joined is the controller that they are joined to, which is told of where it hears them.
 func (r *Reach) Way(room, radio string, alarm bool, joined string) Way {
 	w := Way{Least: site.UsualMargin}

@@ -9,7 +9,7 @@ import (
 	"example.org/roombrief/planner/site"
 )
 
-// Cover is what one sensor of people sees of its room. Where it will hang is not surveyed: under a ceiling it is the middle of the
+// Cover is what one sensor of people sees of its room. Where no place is noted for it, under a ceiling it is the middle of the
 // room, on a wall the corner or the middle of a wall from which it sees most.
 type Cover struct {
 	Spot
@@ -62,20 +62,43 @@ func (x *Room) watch() {
 	}
 	for _, d := range x.Devices {
 		if d.Part.Can(catalogue.SenseMotion) || d.Part.Can(catalogue.SenseStill) {
-			view := x.view(d.Part)
-			for range d.Count {
-				x.Cover = append(x.Cover, view)
+			for _, at := range d.At {
+				x.Cover = append(x.Cover, x.viewFrom(d.Part, at.Spot))
+			}
+			for range d.Count - len(d.At) {
+				x.Cover = append(x.Cover, x.view(d.Part))
 			}
 		}
 	}
 	x.Seen = x.share(x.Cover...)
 }
 
-func (x *Room) view(p catalogue.Part) Cover {
-	reach, degrees := UsualReach, UsualAngle
+// viewOf is how far and how wide a part sees.
+func viewOf(p catalogue.Part) (reach, degrees float64) {
 	if p.View.Angle > 0 {
-		reach, degrees = float64(p.View.Reach), p.View.Angle
+		return float64(p.View.Reach), p.View.Angle
 	}
+	return UsualReach, UsualAngle
+}
+
+// viewFrom is the view of a sensor from the place that was noted for it: on a wall it looks to the middle of the room.
+func (x *Room) viewFrom(p catalogue.Part, at Spot) Cover {
+	reach, degrees := viewOf(p)
+	c := Cover{Spot: at, Part: p.ID, Still: p.Can(catalogue.SenseStill), Reach: reach, Angle: degrees * math.Pi / 180}
+	if p.Place == "ceiling" {
+		c = x.above(p, degrees)
+		c.Spot = at
+	} else {
+		mid := x.Middle()
+		c.Facing = math.Atan2(mid.Y-at.Y, mid.X-at.X)
+		c = c.aim()
+	}
+	c.Seen = x.share(c)
+	return c
+}
+
+func (x *Room) view(p catalogue.Part) Cover {
+	reach, degrees := viewOf(p)
 	if p.Place == "ceiling" {
 		return x.above(p, degrees)
 	}

@@ -6,11 +6,13 @@ package floorplan
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/physics"
 )
 
 // Spot is a place on a floor, in m from the plan's origin: X to the right, Y down.
@@ -52,7 +54,16 @@ type Controller struct {
 type Device struct {
 	Part  catalogue.Part
 	Count int
-	Mark  rune // a letter that stands for what it does, in Marks
+	Mark  rune    // a letter that stands for what it does, in Marks
+	At    []Place // of those whose place was noted
+}
+
+// Place is where one device of the bill goes, as it was noted, and how it is heard from there.
+type Place struct {
+	Spot
+	Point model.Point // from the corner of its room
+	Heard bool        // Spare is known
+	Spare float64     // dB to spare straight to its controller
 }
 
 // Numbers are the floors that a home has rooms on, the lowest first.
@@ -104,6 +115,7 @@ func Of(p *model.Project, c *catalogue.Catalogue, plan *planner.Plan, number int
 		if plan != nil && c != nil {
 			x.furnish(p, c, devices[r.ID])
 			x.Links = w.links(x, devices[r.ID])
+			x.hear(&w)
 		}
 		if !placed(r) {
 			f.Loose = append(f.Loose, x)
@@ -166,13 +178,55 @@ func (x *Room) furnish(p *model.Project, c *catalogue.Catalogue, devices []bill.
 			x.Controllers = append(x.Controllers, Controller{x.seat(p, d.ID), d.ID, part.Name})
 			continue
 		}
-		if i := slices.IndexFunc(x.Devices, func(o Device) bool { return o.Part.ID == part.ID }); i >= 0 {
-			x.Devices[i].Count++
-			continue
+		i := slices.IndexFunc(x.Devices, func(o Device) bool { return o.Part.ID == part.ID })
+		if i < 0 {
+			i, x.Devices = len(x.Devices), append(x.Devices, Device{Part: part, Mark: markOf(part)})
 		}
-		x.Devices = append(x.Devices, Device{part, 1, markOf(part)})
+		x.Devices[i].Count++
+		if at, ok := noted(p, &x.Room, d); ok {
+			x.Devices[i].At = append(x.Devices[i].At, Place{Spot: x.spotOf(at), Point: at})
+		}
 	}
 	x.watch()
+}
+
+// noted is the place of a device: that of the first thing that it serves and that has one.
+func noted(p *model.Project, r *model.Room, d bill.Device) (model.Point, bool) {
+	for _, path := range append([]string{d.ID}, d.Covers...) {
+		room, thing, _ := strings.Cut(path, "/")
+		if room != r.ID {
+			continue
+		}
+		if at, ok := physics.PlaceOf(p, r, thing); ok {
+			return at, true
+		}
+	}
+	return model.Point{}, false
+}
+
+// hear finds what each device whose place was noted has to spare from there, and from where the room's links start: from the worst of
+// their places.
+func (x *Room) hear(w *wireless) {
+	for i := range x.Links {
+		l := &x.Links[i]
+		l.From = x.Middle()
+		if l.State == Taken {
+			continue
+		}
+		least, middle := w.reach.Straight(physics.Spot{Room: x.ID}, l.Radio, l.seat)
+		for k := range x.Devices {
+			d := &x.Devices[k]
+			if d.Part.Radio != l.Radio {
+				continue
+			}
+			for n := range d.At {
+				db, ok := w.reach.Straight(physics.Spot{Room: x.ID, At: d.At[n].Point}, l.Radio, l.seat)
+				if d.At[n].Heard, d.At[n].Spare = ok, db; ok && (!middle || db < least) {
+					least, middle, l.From = db, true, d.At[n].Spot
+				}
+			}
+		}
+	}
 }
 
 // seat is where a controller stands: at the place that was noted, else in the middle of its room.

@@ -17,6 +17,7 @@ import (
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/physics"
 	"example.org/roombrief/planner/site"
 )
 
@@ -204,6 +205,47 @@ func TestLinksAreMadeByWayOfOthers(t *testing.T) {
 	}
 }
 
+// A device whose place is noted stands there, is heard from there, and sees from there; its room's link starts at the worst place.
+func TestDevicesStandWhereTheyAreNoted(t *testing.T) {
+	for _, h := range fixtures.Homes() {
+		if h.File != "alder-row.yaml" {
+			continue
+		}
+		p, plan := planned(t, h.Source)
+		f := Of(p, fixtures.Catalogue(), plan, 1)
+		r := f.Room("shower-room")
+		seen := 0
+		for _, d := range r.Devices {
+			for _, at := range d.At {
+				seen++
+				if at.X != r.X+float64(at.Point.X) || at.Y != r.Y+float64(at.Point.Y) {
+					t.Errorf("%s at %+v is drawn at %+v", d.Part.ID, at.Point, at.Spot)
+				}
+				if !at.Heard {
+					continue
+				}
+				for _, l := range r.Links {
+					if l.Radio != d.Part.Radio {
+						continue
+					}
+					link, err := physics.Link(p, physics.Spot{Room: r.ID, At: at.Point}, physics.Spot{Room: "hall", At: p.Controllers[0].Position}, l.Radio, l.Alarm)
+					if err != nil || math.Abs(link.Margin.Spare-at.Spare) > 1e-9 || at.Spare < l.Straight-1e-9 {
+						t.Errorf("%s: %.2f dB, reckoned %.2f, the room's worst %.2f, %v", d.Part.ID, at.Spare, link.Margin.Spare, l.Straight, err)
+					}
+				}
+			}
+			if d.Mark == 'm' && !strings.Contains(d.Where(q.Metric), "0.2 m, 2.3 m (") {
+				t.Errorf("%q", d.Where(q.Metric))
+			}
+		}
+		if seen < 3 || len(r.Cover) == 0 || r.Cover[0].Spot != (Spot{r.X + 0.2, r.Y + 2.3}) {
+			t.Errorf("%d places, %+v", seen, r.Cover)
+		}
+		return
+	}
+	t.Fatal("no such home")
+}
+
 // A link is weak exactly where the bill says that its device is out of reach, in homes that bring concrete, distance, few controllers and
 // none with a place, with the bill's repeaters and without.
 func TestFloorsCallWeakWhatTheBillCallsOutOfReach(t *testing.T) {
@@ -268,6 +310,14 @@ func stretched(t *rapid.T) (*model.Project, *catalogue.Catalogue) {
 	}
 	for i := range p.Controllers {
 		p.Controllers[i].Room, p.Controllers[i].Position = p.Rooms[rapid.IntRange(0, len(p.Rooms)-1).Draw(t, "at")].ID, model.Point{}
+	}
+	for i, r := range p.Rooms {
+		if rapid.IntRange(0, 3).Draw(t, "noted") == 0 {
+			if p.Choices.Places == nil {
+				p.Choices.Places = map[string]model.Point{}
+			}
+			p.Choices.Places[r.ID+"/motion"] = model.Point{X: p.Rooms[i].Outline.Width, Y: 0.2}
+		}
 	}
 	if rapid.Bool().Draw(t, "one controller") && len(p.Controllers) > 1 {
 		p.Controllers = p.Controllers[:1]

@@ -17,9 +17,10 @@ type Link struct {
 	Alarm      bool // an alarm on a battery is among them, which needs more to spare
 	Devices    int
 	Controller string
+	From       Spot     // the worst noted place of its devices, or the middle of the room
 	To         Spot     // where the controller is
 	ToFloor    int      // and on which floor
-	Straight   float64  // dB to spare from the middle of the room to the controller
+	Straight   float64  // dB to spare from the worst place in the room to the controller
 	Least      float64  // dB that are wanted
 	Via        []string // rooms whose devices pass the messages on, in their order; none where the straight way will do
 	Spare      float64  // dB that the weakest piece of the way has

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/physics"
 )
@@ -67,6 +68,22 @@ func (x *Room) sayLink(p *model.Project, l Link) string {
 		text += fmt.Sprintf(" One in %s alone is not enough: it would have %.0f dB to here and %.0f dB onwards.", in.Title(), one, two)
 	}
 	return text
+}
+
+// Where are the places that were noted of so many of a part, with what each has to spare: " at 0.4 m, 1.2 m (38 dB)"; "" where none was.
+func (d Device) Where(u q.System) string {
+	var out []string
+	for _, p := range d.At {
+		text := p.Point.X.Show(u) + ", " + p.Point.Y.Show(u)
+		if p.Heard {
+			text += fmt.Sprintf(" (%.0f dB)", math.Floor(p.Spare))
+		}
+		out = append(out, text)
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " at " + strings.Join(out, "; ")
 }
 
 // sayCover says how much of the floor is seen, and what to do where that is too little.

@@ -33,6 +33,13 @@ func (d *drawing) signs(i int) []sign {
 		}
 		out = append(out, at(letter, v.Spot, 1.5))
 	}
+	for _, v := range r.Devices {
+		for _, p := range v.At {
+			if v.Mark != 'm' && v.Mark != 's' { // their cover has them already
+				out = append(out, at(string(v.Mark), p.Spot, 1.5))
+			}
+		}
+	}
 	for _, c := range r.Controllers {
 		out = append(out, at("C", c.Spot, 1.6))
 	}

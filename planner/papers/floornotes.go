@@ -41,7 +41,7 @@ func (s source) planNotes(d *drawing, y float64) {
 		}
 		var words []string
 		for _, x := range r.Devices {
-			words = append(words, fmt.Sprintf("%d %s", x.Count, x.Part.Name))
+			words = append(words, fmt.Sprintf("%d %s%s", x.Count, x.Part.Name, x.Where(d.us)))
 		}
 		text := strings.Join(words, "; ") + "."
 		if col == &left && !left.fits(text) {
@@ -58,7 +58,7 @@ func (s source) planNotes(d *drawing, y float64) {
 func (s source) signsMean(d *drawing) []string {
 	out := []string{
 		fmt.Sprintf("dB is what a room's radio has to spare on its way to the controller; under %.0f it is weak, under %.0f for an alarm on a battery. Dashes show the way, a cross one that fails. Figures are reckoned: walk the house with the devices before anything is fixed.", site.UsualMargin, site.AlarmMargin),
-		"Dots are what the sensors of people see. Where devices hang, and where in a wall a door is, nobody has measured: they are drawn where they usually are. A gap in a wall is a door, with a line across where it is usually shut and a leaf where it stands open.",
+		"Dots are what the sensors of people see. Devices whose place is noted stand there, with what each has to spare from its place in the list; the others, and doors in their walls, are drawn where they usually are. A gap in a wall is a door, with a line across where it is usually shut and a leaf where it stands open.",
 	}
 	var letters []string
 	for _, m := range d.floor.Legend() {

@@ -205,14 +205,14 @@ func (d *drawing) doors() {
 	}
 }
 
-// links are dashed from the middle of a room to its controller as far as they lie on this floor; those that fail are crossed out.
+// links are dashed from the middle of a room, or the worst noted place in it, to its controller as far as they lie on this floor; those that fail are crossed out.
 func (d *drawing) links(i int) {
 	r := &d.floor.Rooms[i]
 	l, ok := r.Worst()
 	if !ok {
 		return
 	}
-	points := []floorplan.Spot{r.Middle()}
+	points := []floorplan.Spot{l.From}
 	for _, id := range l.Via {
 		if v := d.floor.Room(id); v != nil {
 			points = append(points, v.Middle())

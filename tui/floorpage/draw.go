@@ -34,6 +34,14 @@ func drawn(s *sheet, chosen string, t theme.Theme) *canvas {
 		c.ways(s, at)
 	}
 	for i, r := range s.floor.Rooms {
+		for _, d := range r.Devices {
+			for _, at := range d.At {
+				if b := s.boxes[i]; b.width() >= padded {
+					dx, dy := b.inside(s.spot(at.Spot))
+					c.mark(dx, dy, string(d.Mark))
+				}
+			}
+		}
 		for _, x := range r.Controllers {
 			cx, cy := s.boxes[i].inside(s.spot(x.Spot))
 			c.mark(cx, cy, "C")
@@ -130,7 +138,7 @@ func saw(cover []floorplan.Cover, p floorplan.Spot) bool {
 func (c *canvas) ways(s *sheet, at int) {
 	from := s.floor.Rooms[at]
 	for _, l := range from.Links {
-		points := []floorplan.Spot{from.Middle()}
+		points := []floorplan.Spot{l.From}
 		for _, id := range l.Via {
 			if r := s.floor.Room(id); r != nil {
 				points = append(points, r.Middle())
@@ -254,6 +262,11 @@ func (s *sheet) hangsAbove(i int) bool {
 	}
 	for _, c := range s.floor.Rooms[i].Controllers {
 		at = append(at, c.Spot)
+	}
+	for _, d := range s.floor.Rooms[i].Devices {
+		for _, p := range d.At {
+			at = append(at, p.Spot)
+		}
 	}
 	return slices.ContainsFunc(at, func(p floorplan.Spot) bool {
 		_, y := s.boxes[i].inside(s.spot(p))

@@ -45,7 +45,7 @@ func notesOf(s page.Snapshot, f *floorplan.Floor, r *floorplan.Room) []note {
 	out := append([]note{{text: measures(s, r)}}, todo...)
 	out = append(out, well...)
 	for _, d := range r.Devices {
-		out = append(out, note{mark: fmt.Sprintf("%c ", d.Mark), text: fmt.Sprintf("%d %s", d.Count, d.Part.Name)})
+		out = append(out, note{mark: fmt.Sprintf("%c ", d.Mark), text: fmt.Sprintf("%d %s%s", d.Count, d.Part.Name, d.Where(s.Units))})
 	}
 	for _, c := range r.Controllers {
 		out = append(out, note{mark: "C ", text: c.Name})
@@ -67,7 +67,7 @@ func legend(f *floorplan.Floor, t theme.Theme) []note {
 	out := []note{
 		{text: fmt.Sprintf("dB is what a room's radio has to spare on its way to the controller; under %.0f it is weak. %s marks the way, %s one that fails.", site.UsualMargin, g.way, g.lost)},
 		{text: fmt.Sprintf("%s is a door that is shut, %s one that stands open, a gap has none.", g.shut, g.open)},
-		{text: "Dots are what sensors of people see. Where devices hang, and where in a wall a door is, nobody has measured: they are drawn where they usually are."},
+		{text: "Dots are what sensors of people see. Devices whose place is noted stand there; the others, and doors in their walls, are drawn where they usually are."},
 	}
 	if len(words) > 0 {
 		out = append(out, note{text: strings.Join(words, ", ") + "."})

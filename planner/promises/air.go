@@ -2,7 +2,6 @@ package promises
 
 import (
 	"example.org/roombrief/planner/rules"
-	"example.org/roombrief/planner/timed"
 )
 
 // damp is what counts as damp air: over the ceiling, and over the house where there is a house to compare with.
@@ -245,11 +244,11 @@ type seeSaw struct {
 func (seeSaw) begin(_ *system, w *world) { w.seen, w.met = make([]int8, 1), true }
 func (seeSaw) ended(x *exec, _ int16)    { x.w.seen[0] = 0 }
 
-func (k seeSaw) acts(s *system, w *world) []timed.Move {
+func (k seeSaw) acts(s *system, w *world) {
 	if w.timer(watchTimer) != nil {
-		return nil
+		return
 	}
-	return s.moves(w, s.label("from here on the changes of the %s are counted", k.thing), false, func(x *exec) {
+	s.unseen(w, s.label("from here on the changes of the %s are counted", k.thing), func(x *exec) {
 		x.start(watchTimer, k.within, k.within)
 	})
 }

@@ -81,6 +81,9 @@ func (x *exec) waits(happened []rules.Happening) {
 		if h.Kind == rules.Acted {
 			x.split(h.Rule)
 		}
+		if h.Kind == rules.Acted || h.Kind == rules.Declined {
+			x.sys.looked = x.sys.looked || x.sys.hourly[h.Rule]
+		}
 		if h.Wait < 0 || x.sys.endless[h.Wait] {
 			continue
 		}
@@ -152,19 +155,29 @@ func (x *exec) stop(id int16) {
 	}
 }
 
-// moves carries out a change, once for each range of time left that makes a difference.
-func (s *system) moves(from *world, label int, act bool, change func(*exec)) []timed.Move {
-	first := s.try(from, nil, change)
+// moves carries out a change, once for each range of time left that makes a difference, and adds the moves that it comes
+// to to those of the state in hand. The promise sees it as a whole.
+func (s *system) moves(from *world, label int, act bool, change func(*exec)) {
+	s.atHours(from, label, act, true, change)
+}
+
+// unseen is moves of a change at which the promise doesn't look again.
+func (s *system) unseen(from *world, label int, change func(*exec)) {
+	s.atHours(from, label, false, false, change)
+}
+
+func (s *system) put(from *world, label int, act, whole bool, change func(*exec)) {
+	first := s.try(from, nil, whole, change)
 	if len(first.splits) == 0 {
-		return s.room.one(s.move(first, label, act, nil))
+		s.add(first, label, act, nil)
+		return
 	}
 	waits := slices.Clone(first.splits)
 	slices.Sort(waits)
-	var out []timed.Move
 	var each func(i int, left []posed, when []timed.Compare)
 	each = func(i int, left []posed, when []timed.Compare) {
 		if i == len(waits) {
-			out = append(out, s.move(s.try(from, left, change), label, act, when))
+			s.add(s.try(from, left, whole, change), label, act, when)
 			return
 		}
 		w := waits[i]
@@ -175,27 +188,38 @@ func (s *system) moves(from *world, label int, act bool, change func(*exec)) []t
 		}
 	}
 	each(0, nil, nil)
-	return out
 }
 
 // try carries out a change on a copy of a world. What it gives is good until the next.
-func (s *system) try(from *world, left []posed, change func(*exec)) *exec {
+func (s *system) try(from *world, left []posed, whole bool, change func(*exec)) *exec {
 	x := &s.exec
 	*x = exec{sys: s, before: from, w: &s.work, left: left, fresh: x.fresh[:0], splits: x.splits[:0], happened: x.happened[:0]}
 	s.work.copyFrom(from)
+	if s.anyHour {
+		s.putHour(&s.work, s.hour)
+	}
 	change(x)
+	if whole {
+		s.done(x)
+	}
 	return x
 }
 
-func (s *system) move(x *exec, label int, act bool, when []timed.Compare) timed.Move {
-	m := timed.Move{Label: label, Act: act, When: when, To: s.keep(x.w)}
+// add adds a move to those of the state in hand.
+func (s *system) add(x *exec, label int, act bool, when []timed.Compare) {
+	m := timed.Move{Label: label, Act: act, Meets: x.w.met, When: when}
+	x.w.met = false
+	if s.anyHour {
+		s.putHour(x.w, 0)
+	}
+	m.To = s.keep(x.w)
 	if s.trail != nil {
 		s.trail[trailKey{label, m.To.Loc}] = x.events
 	}
 	fresh := x.fresh
 	slices.Sort(fresh)
-	m.Fresh = s.room.list(fresh)
-	return m
+	m.Fresh = s.found.list(fresh)
+	s.found.moves = append(s.found.moves, m)
 }
 
 // span is a range of time left, ends included, in which a wait behaves alike, and a time in it to pose.

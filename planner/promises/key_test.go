@@ -43,3 +43,19 @@ func TestAKeyTellsAChanceFromASensor(t *testing.T) {
 		t.Error("both have one key")
 	}
 }
+
+// A broken promise that leans on how often people move comes with how often they have to, and one that doesn't without.
+func TestAKeyTellsWhatABrokenOneComesWith(t *testing.T) {
+	sheet := rules.Sheet{Things: []rules.Thing{{ID: "here/lamp", Room: "here", Kind: rules.Lamp}}}
+	prog, err := rules.Compile(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := Case{slice: sheet, prog: prog, facet: facet{watch: func(*rules.Program) watcher { return never{} }}}
+	still, can := c, c
+	still.Promise.Assumes = []Assumption{stillAssumed(60)}
+	can.Can = true
+	if c.Key() == still.Key() || c.Key() == can.Key() {
+		t.Error("they have one key")
+	}
+}

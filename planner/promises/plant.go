@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.org/roombrief/planner/rules"
-	"example.org/roombrief/planner/timed"
 )
 
 // people come and go, open and shut doors, move and keep still; the room's sensors see them as sensors do.
@@ -19,10 +18,9 @@ type sensor struct {
 	timer int16
 }
 
-func (p people) acts(s *system, w *world) []timed.Move {
-	var out []timed.Move
+func (p people) acts(s *system, w *world) {
 	act := func(text string, thing int, change func(*exec)) {
-		out = append(out, s.moves(w, s.label(text, thing), true, s.done(change))...)
+		s.moves(w, s.label(text, thing), true, change)
 	}
 	for _, d := range p.doors {
 		if s.silent(w, d) || s.world.People == 0 {
@@ -56,7 +54,6 @@ func (p people) acts(s *system, w *world) []timed.Move {
 	if w.people > 0 && len(p.motion) > 0 {
 		act("somebody inside moves", -1, p.movement)
 	}
-	return out
 }
 
 // passable reports whether people can come and go: through an open door, or where no contact watches.
@@ -110,28 +107,31 @@ func (p people) depart(x *exec) {
 	}
 }
 
-func (p people) ended(s *system, w *world, id int16) []timed.Move {
+func (p people) ended(s *system, w *world, id int16) bool {
 	if id == stillTimer {
-		return s.moves(w, s.label("whoever is inside moves, having kept still for as long as people do", -1), false, s.done(p.movement))
+		s.moves(w, s.label("whoever is inside moves, having kept still for as long as people do", -1), false, p.movement)
+		return true
 	}
 	for _, m := range p.motion {
 		if m.timer == id {
-			return s.moves(w, s.label("%s is over, as the sensor says", m.thing), false, s.done(func(x *exec) {
+			s.moves(w, s.label("%s is over, as the sensor says", m.thing), false, func(x *exec) {
 				x.stop(id)
 				x.w.plant[m.slot] = 0
 				x.report(m.thing, false)
-			}))
+			})
+			return true
 		}
 	}
 	for _, m := range p.presence {
 		if m.timer == id {
-			return s.moves(w, s.label("%s: nobody, as the sensor says", m.thing), false, s.done(func(x *exec) {
+			s.moves(w, s.label("%s: nobody, as the sensor says", m.thing), false, func(x *exec) {
 				x.stop(id)
 				x.report(m.thing, false)
-			}))
+			})
+			return true
 		}
 	}
-	return nil
+	return false
 }
 
 // report hands a sensor's report to the rules, unless the sensor is silent.
@@ -157,46 +157,46 @@ func (s *system) noticed(w *world) bool {
 // elsewhere is a sensor of another room: people there come and go at any time.
 type elsewhere struct{ thing int }
 
-func (e elsewhere) acts(s *system, w *world) []timed.Move {
+func (e elsewhere) acts(s *system, w *world) {
 	if s.silent(w, e.thing) {
-		return nil
+		return
 	}
 	on := s.value(w, e.thing).On
 	text := "%s is seen"
 	if on {
 		text = "%s is no longer seen"
 	}
-	return s.moves(w, s.label(text, e.thing), true, s.done(func(x *exec) { x.report(e.thing, !on) }))
+	s.moves(w, s.label(text, e.thing), true, func(x *exec) { x.report(e.thing, !on) })
 }
 
-func (elsewhere) ended(*system, *world, int16) []timed.Move { return nil }
+func (elsewhere) ended(*system, *world, int16) bool { return false }
 
 // whim is a flag of which it isn't known why it stands or falls: it may do either at any time.
 type whim struct{ thing int }
 
-func (f whim) acts(s *system, w *world) []timed.Move {
+func (f whim) acts(s *system, w *world) {
 	on := s.value(w, f.thing).On
-	return s.moves(w, s.label("\"%s\" changes", f.thing), false, s.done(func(x *exec) {
+	s.moves(w, s.label("\"%s\" changes", f.thing), false, func(x *exec) {
 		s.prog.PutValue(&x.w.rules, f.thing, rules.Value{On: !on})
-	}))
+	})
 }
 
-func (whim) ended(*system, *world, int16) []timed.Move { return nil }
+func (whim) ended(*system, *world, int16) bool { return false }
 
 // chance lets a rule act at any time, where it is nobody's business why it does.
 type chance struct{ thing int }
 
-func (c chance) acts(s *system, w *world) []timed.Move {
+func (c chance) acts(s *system, w *world) {
 	if !w.rules.Powered() {
-		return nil
+		return
 	}
-	return s.moves(w, s.label("a rule of the room acts", -1), false, s.done(func(x *exec) {
+	s.moves(w, s.label("a rule of the room acts", -1), false, func(x *exec) {
 		x.event(rules.Event{Kind: rules.Reported, Thing: c.thing, Value: rules.Value{On: true}})
 		s.prog.PutValue(&x.w.rules, c.thing, rules.Value{})
-	}))
+	})
 }
 
-func (chance) ended(*system, *world, int16) []timed.Move { return nil }
+func (chance) ended(*system, *world, int16) bool { return false }
 
 // hand sets a device by hand, at the wall or at the device.
 type hand struct {
@@ -205,11 +205,10 @@ type hand struct {
 	settings []rules.Value
 }
 
-func (h hand) acts(s *system, w *world) []timed.Move {
+func (h hand) acts(s *system, w *world) {
 	if h.here && !s.present(w) || !w.rules.Powered() {
-		return nil
+		return
 	}
-	var out []timed.Move
 	now := s.value(w, h.thing)
 	for _, v := range h.settings {
 		if v == now || !v.On && !now.On || v.On && v.Level == 0 && now.On {
@@ -221,14 +220,13 @@ func (h hand) acts(s *system, w *world) []timed.Move {
 		} else if v.On {
 			text = "somebody switches the %s on by hand"
 		}
-		out = append(out, s.moves(w, s.label(text, h.thing), true, s.done(func(x *exec) {
+		s.moves(w, s.label(text, h.thing), true, func(x *exec) {
 			x.event(rules.Event{Kind: rules.HandSet, Thing: h.thing, Value: v})
-		}))...)
+		})
 	}
-	return out
 }
 
-func (hand) ended(*system, *world, int16) []timed.Move { return nil }
+func (hand) ended(*system, *world, int16) bool { return false }
 
 // button is pressed.
 type button struct {
@@ -237,34 +235,34 @@ type button struct {
 	here  bool
 }
 
-func (b button) acts(s *system, w *world) []timed.Move {
+func (b button) acts(s *system, w *world) {
 	if b.here && !s.present(w) || !w.rules.Powered() || s.silent(w, b.thing) {
-		return nil
+		return
 	}
 	text := [...]string{"somebody presses the %s", "somebody presses the %s twice", "somebody holds the %s down"}[b.press]
-	return s.moves(w, s.label(text, b.thing), true, s.done(func(x *exec) {
+	s.moves(w, s.label(text, b.thing), true, func(x *exec) {
 		x.event(rules.Event{Kind: rules.ButtonPress, Thing: b.thing, Press: b.press})
-	}))
+	})
 }
 
-func (button) ended(*system, *world, int16) []timed.Move { return nil }
+func (button) ended(*system, *world, int16) bool { return false }
 
 // probe gets wet and dry.
 type probe struct{ thing int }
 
-func (p probe) acts(s *system, w *world) []timed.Move {
+func (p probe) acts(s *system, w *world) {
 	if s.silent(w, p.thing) {
-		return nil
+		return
 	}
 	wet := s.value(w, p.thing).On
 	text := "%s"
 	if wet {
 		text = "%s is gone"
 	}
-	return s.moves(w, s.label(text, p.thing), false, s.done(func(x *exec) { x.report(p.thing, !wet) }))
+	s.moves(w, s.label(text, p.thing), false, func(x *exec) { x.report(p.thing, !wet) })
 }
 
-func (probe) ended(*system, *world, int16) []timed.Move { return nil }
+func (probe) ended(*system, *world, int16) bool { return false }
 
 // gauge reads anything at any time: one reading for each stretch between thresholds.
 type gauge struct {
@@ -273,11 +271,10 @@ type gauge struct {
 	readings []int
 }
 
-func (g gauge) acts(s *system, w *world) []timed.Move {
+func (g gauge) acts(s *system, w *world) {
 	if s.silent(w, g.thing) || g.plug >= 0 && (!s.value(w, g.plug).On || !w.rules.Powered()) {
-		return nil
+		return
 	}
-	var out []timed.Move
 	now := s.value(w, g.thing).Level
 	for _, r := range g.readings {
 		if r == now {
@@ -290,11 +287,10 @@ func (g gauge) acts(s *system, w *world) []timed.Move {
 		if len(g.readings) > 2 {
 			text += fmt.Sprintf(" to %d", r)
 		}
-		out = append(out, s.moves(w, s.label(text, g.thing), false, s.done(func(x *exec) {
+		s.moves(w, s.label(text, g.thing), false, func(x *exec) {
 			x.event(rules.Event{Kind: rules.ReadingIs, Thing: g.thing, Value: rules.Value{Level: r}})
-		}))...)
+		})
 	}
-	return out
 }
 
-func (gauge) ended(*system, *world, int16) []timed.Move { return nil }
+func (gauge) ended(*system, *world, int16) bool { return false }

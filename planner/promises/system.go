@@ -1,7 +1,6 @@
 package promises
 
 import (
-	"encoding/binary"
 	"fmt"
 	"slices"
 	"strings"
@@ -26,19 +25,21 @@ type system struct {
 	slots   int  // words of plant
 	counted bool // sensors or doors of the room know of people in it
 	lamps   []lampLevels
-	meters  [][2]int         // meter and its plug
-	sensors []int            // of people in the room
-	dead    int              // thing that the fault silences, -1 for none
-	known   map[string]int32 // name of a world, timers and all -> its number, from 1
-	worlds  []*world         // by number less 1
-	work    world            // that a move is tried on
-	exec    exec             // that tries it
-	room    store
+	meters  [][2]int // meter and its plug
+	sensors []int    // of people in the room
+	dead    int      // thing that the fault silences, -1 for none
+	known
+	work    world // that a move is tried on
+	exec    exec  // that tries it
+	found   store // the moves of the state in hand
 	labels  []label
-	number  map[label]int
-	key     []byte
+	number  [][]int                    // by thing of a label, counted from that of the last wait: the labels
 	trail   map[trailKey][]rules.Event // while a story is looked up: the events of each move
 	day     bool                       // the day runs by the clock; otherwise its periods may change at any instant
+	anyHour bool                       // the hour is no part of a state: each move is made at every hour that makes a difference to it
+	hour    int                        // number of the stretch in which a move is tried, where it is any
+	hourly  []bool                     // by rule: its guard looks at the hour
+	looked  bool                       // such a rule had its cause since the hour was last put
 }
 
 // label of a move: its text has the name of a thing or wait of the slice put in.
@@ -63,9 +64,9 @@ type World struct {
 // part of the plant: a sensor, a door, a button, a lamp that hands may set. Its state is one word of the world.
 type part interface {
 	// acts are what may happen here now.
-	acts(s *system, w *world) []timed.Move
-	// ended is what follows when a timer of the part ends; nil when the timer isn't the part's.
-	ended(s *system, w *world, id int16) []timed.Move
+	acts(s *system, w *world)
+	// ended is what follows when a timer of the part ends; false when the timer isn't the part's.
+	ended(s *system, w *world, id int16) bool
 }
 
 // watcher is a promise as it looks on.
@@ -93,9 +94,9 @@ func (s *system) stayTimer(stay int) int16 { return int16(len(s.prog.Waits()) + 
 
 func newSystem(c Case, w World) *system {
 	prog := c.prog.On(w.Day)
-	s := &system{prog: prog, sheet: c.slice, of: c, world: w, promise: c.facet.watch(prog), known: map[string]int32{},
-		number: map[label]int{}, day: w.ByClock, moments: c.moments(), dead: -1}
+	s := &system{prog: prog, sheet: c.slice, of: c, world: w, promise: c.facet.watch(prog), day: w.ByClock, moments: c.moments(), dead: -1}
 	s.lengths = make([][]int32, len(prog.Waits()))
+	s.number = make([][]int, len(prog.Waits())+2+len(s.sheet.Things))
 	for i := range s.sheet.Rules {
 		r := &s.sheet.Rules[i]
 		var longer []int
@@ -112,6 +113,7 @@ func newSystem(c Case, w World) *system {
 			}
 		}
 		s.longer = append(s.longer, longer)
+		s.hourly = append(s.hourly, slices.ContainsFunc(r.Guard, hourly))
 	}
 	for i := range s.lengths {
 		slices.Sort(s.lengths[i])
@@ -170,25 +172,6 @@ func (s *system) stacks(rule int) bool {
 	return rule >= 0 && s.sheet.Rules[rule].Again == rules.Stack
 }
 
-// keep remembers a world under its name and gives its state. The world stays the caller's.
-func (s *system) keep(w *world) timed.State {
-	s.key = w.loc(s.key[:0])
-	n := len(s.key)
-	for _, t := range w.timers {
-		s.key = binary.LittleEndian.AppendUint16(s.key, uint16(t.ID))
-		s.key = binary.LittleEndian.AppendUint32(s.key, uint32(t.Lo))
-		s.key = binary.LittleEndian.AppendUint32(s.key, uint32(t.Hi))
-	}
-	if n, ok := s.known[string(s.key)]; ok {
-		return s.worlds[n-1].state
-	}
-	name, c := string(s.key), w.clone()
-	s.worlds = append(s.worlds, c)
-	s.known[name] = int32(len(s.worlds))
-	c.state = timed.State{Loc: name[:n], Timers: c.timers, Num: len(s.worlds)}
-	return c.state
-}
-
 // at is the world of a state. It is not to be changed.
 func (s *system) at(st timed.State) *world { return s.worlds[st.Num-1] }
 
@@ -196,6 +179,9 @@ func (s *system) at(st timed.State) *world { return s.worlds[st.Num-1] }
 func (s *system) Begin() []timed.State {
 	var out []timed.State
 	n := max(len(s.moments), 1)
+	if s.anyHour {
+		n = 1
+	}
 	for k := 0; k < n; k++ {
 		w := &world{rules: s.prog.Start(0), plant: make([]int8, s.slots)}
 		if len(s.moments) > 0 {
@@ -212,61 +198,16 @@ func (s *system) Begin() []timed.State {
 	return out
 }
 
-// clock puts a world into the stretch that follows moment k: its clock stands at the last second of it.
-func (s *system) clock(w *world, k int) {
-	next := s.moments[(k+1)%len(s.moments)]
-	s.prog.PutClock(&w.rules, next-1)
-	if s.day {
-		lo, hi := s.lasts(k), s.lasts(k)
-		if l, h, ok := s.of.stretch(k); ok {
-			lo, hi = l, h
+// done ends a change, so that the promise sees whole moves.
+func (s *system) done(x *exec) {
+	for _, m := range s.meters {
+		if now := s.value(x.w, m[0]); now.Level > 0 && !s.value(x.w, m[1]).On {
+			x.event(rules.Event{Kind: rules.ReadingIs, Thing: m[0]}) // nothing is drawn through a plug that is off
 		}
-		w.set(timed.Timer{ID: dayTimer, Lo: lo, Hi: hi})
 	}
-}
-
-// lasts is how long the stretch after moment k lasts on the system's day, in seconds.
-func (s *system) lasts(k int) int32 {
-	next := s.moments[(k+1)%len(s.moments)]
-	return int32((next-s.moments[k]+rules.DaySeconds-1)%rules.DaySeconds + 1)
-}
-
-// stretch is the number of the moment that a world's stretch of the day follows.
-func (s *system) stretch(w *world) int {
-	if len(s.moments) == 0 {
-		return 0
-	}
-	next := (w.rules.Clock() + 1) % rules.DaySeconds
-	i, _ := slices.BinarySearch(s.moments, next)
-	return (i + len(s.moments) - 1) % len(s.moments)
-}
-
-// strike turns the day to its next stretch.
-func (s *system) strike(x *exec) {
-	k := (s.stretch(x.w) + 1) % len(s.moments)
-	if x.w.rules.Powered() && s.prog.PutStrike(&x.w.rules, s.moments[k]) {
-		x.event(rules.Event{Kind: rules.ClockStrikes})
-	}
-	x.w.drop(dayTimer)
-	s.clock(x.w, k)
-	if t := x.w.timer(dayTimer); t != nil {
-		x.start(dayTimer, t.Lo, t.Hi)
-	}
-}
-
-// done is wrapped round every change, so that the promise sees whole moves.
-func (s *system) done(change func(*exec)) func(*exec) {
-	return func(x *exec) {
-		change(x)
-		for _, m := range s.meters {
-			if now := s.value(x.w, m[0]); now.Level > 0 && !s.value(x.w, m[1]).On {
-				x.event(rules.Event{Kind: rules.ReadingIs, Thing: m[0]}) // nothing is drawn through a plug that is off
-			}
-		}
-		s.promise.after(x)
-		for i := range s.lamps {
-			s.lamps[i].settle(s, x.w)
-		}
+	s.promise.after(x)
+	for i := range s.lamps {
+		s.lamps[i].settle(s, x.w)
 	}
 }
 
@@ -326,27 +267,31 @@ func (s *system) Acts(st timed.State) []timed.Move {
 	if w.broken {
 		return nil
 	}
-	out := make([]timed.Move, 0, 12)
+	s.found.clear()
 	for _, p := range s.parts {
-		out = append(out, p.acts(s, w)...)
+		p.acts(s, w)
 	}
-	if a, ok := s.promise.(interface {
-		acts(*system, *world) []timed.Move
-	}); ok {
-		out = append(out, a.acts(s, w)...)
+	if a, ok := s.promise.(interface{ acts(*system, *world) }); ok {
+		a.acts(s, w)
 	}
-	if !s.day && len(s.moments) > 0 {
-		out = append(out, s.moves(w, s.label("the day goes on to its next period", -1), false, s.done(s.strike))...)
+	switch goesOn := s.label("the day goes on to its next period", -1); {
+	case s.anyHour:
+		for s.hour = range s.moments {
+			s.put(w, goesOn, false, true, s.strike)
+		}
+	case !s.day && len(s.moments) > 0:
+		s.moves(w, goesOn, false, s.strike)
 	}
-	out = append(out, s.faults(w)...)
+	s.faults(w)
+	out := s.found.moves
 	if t := w.timer(dayTimer); t != nil {
 		// A controller sees to its clock before anything else in a second.
-		first := []timed.Compare{{Timer: dayTimer, Max: t.Hi - 1}}
+		s.found.day[0] = timed.Compare{Timer: dayTimer, Max: t.Hi - 1}
 		for i := range out {
 			if len(out[i].When) == 0 {
-				out[i].When = first
+				out[i].When = s.found.day[:]
 			} else {
-				out[i].When = append(first[:1:1], out[i].When...)
+				out[i].When = append(s.found.day[:1:1], out[i].When...)
 			}
 		}
 	}
@@ -355,34 +300,43 @@ func (s *system) Acts(st timed.State) []timed.Move {
 
 // Ended of timed.System.
 func (s *system) Ended(st timed.State, id int16) []timed.Move {
-	w := s.at(st)
-	if w.broken {
-		return s.moves(w, s.label("nothing", -1), false, func(x *exec) { x.stop(id) })
-	}
+	s.found.clear()
+	s.end(s.at(st), id)
+	return s.found.moves
+}
+
+// end is what may follow when a timer ends.
+func (s *system) end(w *world, id int16) {
 	waits := len(s.lengths)
 	switch {
+	case w.broken:
 	case int(id) < waits:
-		return s.moves(w, s.label("the wait %s runs out", -2-int(id)), false, s.done(func(x *exec) {
+		s.moves(w, s.label("the wait %s runs out", -2-int(id)), false, func(x *exec) {
 			x.event(rules.Event{Kind: rules.WaitEnds, Wait: int(id)})
-		}))
+		})
+		return
 	case int(id) < waits+s.prog.Stays():
-		return s.moves(w, s.label("it has stayed so for long enough", -1), false, s.done(func(x *exec) {
+		s.moves(w, s.label("it has stayed so for long enough", -1), false, func(x *exec) {
 			x.event(rules.Event{Kind: rules.StayEnds, Wait: int(id) - waits})
-		}))
+		})
+		return
 	case id == dayTimer:
-		return s.moves(w, s.label("the clock comes to the next period", -1), false, s.done(s.strike))
+		s.moves(w, s.label("the clock comes to the next period", -1), false, s.strike)
+		return
 	case id >= watchTimer:
-		return s.moves(w, s.label("the time of the promise is up", -1), false, func(x *exec) {
+		s.unseen(w, s.label("the time of the promise is up", -1), func(x *exec) {
 			x.stop(id)
 			s.promise.ended(x, id)
 		})
-	}
-	for _, p := range s.parts {
-		if m := p.ended(s, w, id); m != nil {
-			return m
+		return
+	default:
+		for _, p := range s.parts {
+			if p.ended(s, w, id) {
+				return
+			}
 		}
 	}
-	return s.moves(w, s.label("nothing", -1), false, func(x *exec) { x.stop(id) })
+	s.unseen(w, s.label("nothing", -1), func(x *exec) { x.stop(id) })
 }
 
 // First of timed.System: a run that is promised for a time has had it when the wait that ends it ends.
@@ -417,13 +371,16 @@ func (l label) say(sheet rules.Sheet, waits []string) string {
 	return l.text
 }
 
+// label is the number of a label.
 func (s *system) label(text string, thing int) int {
-	l := label{text, thing}
-	if n, ok := s.number[l]; ok {
-		return n
+	of := &s.number[thing+2+len(s.lengths)]
+	for _, n := range *of {
+		if s.labels[n].text == text {
+			return n
+		}
 	}
 	n := len(s.labels)
-	s.labels, s.number[l] = append(s.labels, l), n
+	s.labels, *of = append(s.labels, label{text, thing}), append(*of, n)
 	return n
 }
 

@@ -14,7 +14,7 @@ type world struct {
 	plant  []int8      // a word for each part of the plant that has a state: see system.slots
 	seen   []int8      // the promise's own memory
 	broken bool
-	met    bool
+	met    bool          // the premise is met by the move that led here, or from the beginning; which move did isn't part of the state
 	timers []timed.Timer // by ID
 	state  timed.State   // once known
 }
@@ -33,7 +33,7 @@ func (w *world) clone() *world {
 // copyFrom makes w what o is, in w's own memory.
 func (w *world) copyFrom(o *world) {
 	w.rules.CopyFrom(o.rules)
-	w.people, w.fault, w.broken, w.met = o.people, o.fault, o.broken, o.met
+	w.people, w.fault, w.broken, w.met = o.people, o.fault, o.broken, false
 	w.plant = append(w.plant[:0], o.plant...)
 	w.seen = append(w.seen[:0], o.seen...)
 	w.timers = append(w.timers[:0], o.timers...)
@@ -41,7 +41,7 @@ func (w *world) copyFrom(o *world) {
 
 // loc appends everything but the timers.
 func (w *world) loc(b []byte) []byte {
-	b = append(b, byte(w.people), flag(w.broken)|flag(w.met)<<1|byte(w.fault)<<2)
+	b = append(b, byte(w.people), flag(w.broken)|byte(w.fault)<<1)
 	for _, x := range w.plant {
 		b = append(b, byte(x))
 	}
@@ -58,30 +58,17 @@ func flag(b bool) byte {
 	return 0
 }
 
-// store hands out moves and lists of timers from larger blocks: there are many, and all live as long as their system.
+// store holds the moves of one state, with their lists of timers, until those of the next are asked for.
 type store struct {
 	moves []timed.Move
 	ids   []int16
+	day   [1]timed.Compare
 }
 
-// one is a list of one move.
-func (s *store) one(m timed.Move) []timed.Move {
-	if len(s.moves) == cap(s.moves) {
-		s.moves = make([]timed.Move, 0, 128)
-	}
-	s.moves = append(s.moves, m)
-	n := len(s.moves)
-	return s.moves[n-1 : n : n]
-}
+func (s *store) clear() { s.moves, s.ids = s.moves[:0], s.ids[:0] }
 
-// list keeps a list of timers.
+// list keeps a list of timers. Where it grows, lists from before stay good in the memory that they are in.
 func (s *store) list(ids []int16) []int16 {
-	if len(ids) == 0 {
-		return nil
-	}
-	if len(s.ids)+len(ids) > cap(s.ids) {
-		s.ids = make([]int16, 0, 512)
-	}
 	n := len(s.ids)
 	s.ids = append(s.ids, ids...)
 	return s.ids[n:len(s.ids):len(s.ids)]

@@ -66,7 +66,7 @@ func drawTable(r *rapid.T) *table {
 	move := func(from int, ends int16) timed.Move {
 		to := rapid.IntRange(0, n-1).Draw(r, "to")
 		label++
-		m := timed.Move{Label: label, To: t.state(to), Act: ends < 0 && rapid.IntRange(0, 4).Draw(r, "act") > 0}
+		m := timed.Move{Label: label, To: t.state(to), Act: ends < 0 && rapid.IntRange(0, 4).Draw(r, "act") > 0, Meets: rapid.IntRange(0, 5).Draw(r, "meets") == 0}
 		for _, x := range t.places[to].timers {
 			old, runs := t.state(from).At(x.ID)
 			if !runs || x.ID == ends || old != x || rapid.Bool().Draw(r, "fresh") {
@@ -204,6 +204,41 @@ func TestTheTwoEnginesAgreeOnRandomSystems(t *testing.T) {
 	})
 	if kinds[Found] == 0 || kinds[Nowhere] == 0 {
 		t.Fatalf("the random systems are all of one kind: %v", kinds)
+	}
+}
+
+// Where a premise is met by moves, both engines find the same, and so does whoever plays at random, when anything.
+func TestTheEnginesAgreeOnMovesThatMeetThePremise(t *testing.T) {
+	ctx := context.Background()
+	kinds, wandered := map[OutcomeKind]int{}, 0
+	rapid.Check(t, func(r *rapid.T) {
+		sys := drawTable(r)
+		a := Met(ctx, sys, Usual)
+		b := ticks(ctx, newGraph(sys), 1, 2_000_000, met, met.hit)
+		kinds[a.Kind]++
+		if a.Kind != b.Kind || a.Acts != b.Acts || end(a) != end(b) {
+			r.Fatalf("zones say %v with %d acts in %d s, ticks %v with %d in %d s\n%+v", a.Kind, a.Acts, end(a), b.Kind, b.Acts, end(b), sys)
+		}
+		if wander(newGraph(sys), 500, met) {
+			wandered++
+			if a.Kind != Found {
+				r.Fatalf("a story at random meets the premise, and zones say %v\n%+v", a.Kind, sys)
+			}
+		}
+		if a.Kind == Found && len(a.Story) > 0 {
+			last := a.steps[len(a.steps)-1]
+			if !last.meets && !sys.Met(a.Story[len(a.Story)-1].State) {
+				r.Fatalf("the story doesn't end where the premise is met\n%+v", a.Story)
+			}
+		}
+		// A walk that looks for a break and looks out for the premise shows only what is so.
+		shown := walked(ctx, newGraph(sys), Usual.Hulls, broken, way{shows: func(o Outcome) bool { return o.steps[len(o.steps)-1].meets }})
+		if shown.Shown && a.Kind != Found {
+			r.Fatalf("a walk came by the premise, and zones say %v\n%+v", a.Kind, sys)
+		}
+	})
+	if kinds[Found] == 0 || kinds[Nowhere] == 0 || wandered == 0 {
+		t.Fatalf("the random systems are all of one kind: %v, %d met at random", kinds, wandered)
 	}
 }
 

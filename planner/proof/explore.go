@@ -17,6 +17,7 @@ type Outcome struct {
 	Spots  int         // discrete states seen
 	Timers int         // most timers that ran at once
 	Depth  int         // when Capped: no story with fewer acts than this exists
+	Shown  bool        // a story was come by that the walk was to look out for
 	Exact  bool        // false: a Nowhere of hulls, which is as sound, or a Found that needs another look
 
 	from  int32   // spot in which the story begins
@@ -62,7 +63,7 @@ type node struct {
 type explorer struct {
 	g       *graph
 	lim     limits
-	target  func(*spot) bool
+	target  aim
 	nodes   []node
 	passed  [][]int32 // by spot: nodes
 	turns   [][]int32 // to expand, by the number of acts that a story through them needs at least
@@ -72,11 +73,11 @@ type explorer struct {
 	work    int // zones made
 	narrow  zone
 	next    zone
-	ints    slab
+	ints    pool[int32]
 	stop    func() bool
 }
 
-func newExplorer(ctx context.Context, g *graph, lim limits, target func(*spot) bool) *explorer {
+func newExplorer(ctx context.Context, g *graph, lim limits, target aim) *explorer {
 	return &explorer{g: g, lim: lim, target: target, stop: stopper(ctx)}
 }
 
@@ -114,7 +115,7 @@ func (e *explorer) run() Outcome {
 			return e.outcome(Capped, acts)
 		}
 		// Seen when its turn comes and not when it is found, so that fewer acts, or less time, come first.
-		if e.target(&e.g.spots[e.nodes[n].spot]) {
+		if e.target.hit(&e.g.spots[e.nodes[n].spot]) {
 			return e.found(n)
 		}
 		e.expand(n)
@@ -157,11 +158,11 @@ func (e *explorer) expand(n int32) {
 	w := e.width(&e.g.spots[from.spot])
 	for i := range steps {
 		st := &steps[i]
-		acts := from.acts
-		if st.move.Act {
+		acts, to := from.acts, e.g.leads(st, e.target)
+		if st.act {
 			acts++
 		}
-		if e.lim.acts >= 0 && int(acts) > e.lim.acts || e.lim.need != nil && !e.hopeful(st.to, acts) {
+		if e.lim.acts >= 0 && int(acts) > e.lim.acts || e.lim.need != nil && !e.hopeful(to, acts) {
 			continue
 		}
 		e.narrow = append(e.narrow[:0], from.zone...)
@@ -169,7 +170,7 @@ func (e *explorer) expand(n int32) {
 			continue
 		}
 		e.next = e.narrow.carry(e.next, w, st.carry, e.lim.clock)
-		e.add(st.to, n, int32(i), acts, e.next)
+		e.add(to, n, int32(i), acts, e.next)
 	}
 }
 

@@ -17,7 +17,10 @@ type graph struct {
 	begin  []int32
 	length func(timed.State, timed.Timer) timed.Timer // how long a timer takes, where not as the system says
 	key    []byte
-	ints   slab
+	small  pool[int8]
+	checks pool[compare]
+	many   pool[step]
+	steps  []step // of the spot that is being opened
 }
 
 // spot is one discrete state with what leads on from it.
@@ -27,17 +30,21 @@ type spot struct {
 	broken bool
 	met    bool
 	opened bool
+	twin   int32 // the spot that is this one, reached by a move that meets the premise; 0 while there is none
 	steps  []step
 }
 
-// step is a move with the timer whose end it is; ends is -1 when it may happen at any instant.
+// step is a move with the timer whose end it is; ends is -1 when it may happen at any instant. Timers are places in the
+// list of a spot's.
 type step struct {
-	move  timed.Move
-	ends  int32 // index into the spot's timers, or -1
+	carry []int8    // for each timer of the target: its place at the source, or -1 when it starts fresh
+	wait  []int8    // timers that are seen to before this one
+	when  []compare // all must hold
+	label int32
 	to    int32
-	carry []int32   // for each timer of the target: its index at the source, or -1 when it starts fresh
-	wait  []int32   // indices of timers that are seen to before this one
-	when  []compare // by index
+	ends  int8
+	act   bool
+	meets bool
 }
 
 type compare struct {
@@ -116,57 +123,111 @@ func (g *graph) add(s timed.State) int32 {
 	return int32(n)
 }
 
+// aim is what a search looks for.
+type aim int
+
+const (
+	broken aim = iota // a state in which the promise is broken
+	met               // one in which its premise is met, or a move that meets it
+)
+
+// hit reports whether a search that aims so has come to its end.
+func (a aim) hit(s *spot) bool {
+	if a == met {
+		return s.met
+	}
+	return s.broken
+}
+
+// leads is the spot that a step leads to, as a search for something sees it: where it looks for moves that meet the premise,
+// one has an end of its own, and no other search goes there.
+func (g *graph) leads(st *step, a aim) int32 {
+	if a != met || !st.meets || g.spots[st.to].met {
+		return st.to
+	}
+	if t := g.spots[st.to].twin; t > 0 {
+		return t
+	}
+	twin := g.spots[st.to]
+	twin.met, twin.opened, twin.steps = true, false, nil
+	g.spots = append(g.spots, twin)
+	n := int32(len(g.spots) - 1)
+	g.spots[st.to].twin = n
+	return n
+}
+
 // open fills in the steps of a spot and returns them.
 func (g *graph) open(n int32) []step {
 	if g.spots[n].opened {
 		return g.spots[n].steps
 	}
 	s := g.spots[n].state
+	g.steps = g.steps[:0]
 	acts := g.sys.Acts(s)
-	steps := make([]step, 0, len(acts)+len(s.Timers))
 	for i := range acts {
-		steps = append(steps, g.step(s, &acts[i], -1))
+		g.step(n, s, &acts[i], -1)
 	}
 	for i, t := range s.Timers {
 		moves := g.sys.Ended(s, t.ID)
 		for k := range moves {
-			steps = append(steps, g.step(s, &moves[k], int32(i)))
+			g.step(n, s, &moves[k], int8(i))
 		}
 	}
+	steps := g.many.take(len(g.steps))
+	copy(steps, g.steps)
 	g.spots[n].steps, g.spots[n].opened = steps, true
 	return steps
 }
 
-func (g *graph) step(s timed.State, m *timed.Move, ends int32) step {
-	st := step{move: *m, ends: ends, to: g.intern(m.To), carry: g.ints.take(len(m.To.Timers))}
+func (g *graph) step(n int32, s timed.State, m *timed.Move, ends int8) {
+	st := step{label: int32(m.Label), act: m.Act, meets: m.Meets, ends: ends, to: g.intern(m.To)}
+	st.carry = g.small.take(len(m.To.Timers))
 	for k, t := range m.To.Timers {
 		st.carry[k] = -1
 		if !has(m.Fresh, t.ID) {
 			st.carry[k] = index(s, t.ID)
 		}
 	}
+	var wait [16]int8
+	first := wait[:0]
+	var when [4]compare
+	checks := when[:0]
 	for _, c := range m.When {
 		i := index(s, c.Timer)
 		if c.Min == 0 && c.Max == s.Timers[i].Hi-1 {
-			st.wait = append(st.wait, i) // the timer goes first
+			first = append(first, i) // the timer goes first
 			continue
 		}
-		st.when = append(st.when, compare{i, c.Min, c.Max})
+		checks = append(checks, compare{int32(i), c.Min, c.Max})
 	}
 	if ends >= 0 {
 		for i, t := range s.Timers {
-			if int32(i) != ends && g.sys.First(t.ID, s.Timers[ends].ID) {
-				st.wait = append(st.wait, int32(i))
+			if int8(i) != ends && g.sys.First(t.ID, s.Timers[ends].ID) {
+				first = append(first, int8(i))
 			}
 		}
 	}
-	return st
+	if st.to == n && still(st.carry) && !(m.Meets && !g.spots[n].met) {
+		return // nothing comes of it
+	}
+	st.wait, st.when = g.small.keep(first), g.checks.keep(checks)
+	g.steps = append(g.steps, st)
 }
 
-func index(s timed.State, id int16) int32 {
+// still reports whether every timer goes on where it is.
+func still(carry []int8) bool {
+	for k, from := range carry {
+		if int(from) != k {
+			return false
+		}
+	}
+	return true
+}
+
+func index(s timed.State, id int16) int8 {
 	for i, t := range s.Timers {
 		if t.ID == id {
-			return int32(i)
+			return int8(i)
 		}
 	}
 	return -1
@@ -181,16 +242,34 @@ func has(ids []int16, id int16) bool {
 	return false
 }
 
-// slab hands out slices of one block, for the many small ones that live as long as their search.
-type slab struct{ free []int32 }
+// pool hands out slices of larger blocks, for the many small ones that live as long as their search.
+type pool[T any] struct {
+	free []T
+	size int
+}
 
-const slabSize = 1 << 13
+// Blocks double from the least to the most.
+const (
+	leastBlock = 1 << 5
+	mostBlock  = 1 << 11
+)
 
-func (s *slab) take(n int) []int32 {
-	if n > len(s.free) {
-		s.free = make([]int32, max(n, slabSize))
+func (p *pool[T]) take(n int) []T {
+	if n > len(p.free) {
+		p.size = min(max(2*p.size, leastBlock), mostBlock)
+		p.free = make([]T, max(n, p.size))
 	}
-	out := s.free[:n:n]
-	s.free = s.free[n:]
+	out := p.free[:n:n]
+	p.free = p.free[n:]
+	return out
+}
+
+// keep is a copy that lasts.
+func (p *pool[T]) keep(xs []T) []T {
+	if len(xs) == 0 {
+		return nil
+	}
+	out := p.take(len(xs))
+	copy(out, xs)
 	return out
 }

@@ -15,7 +15,14 @@ import (
 // remembers nothing. It may be shared by goroutines.
 type Cache struct {
 	mu    sync.Mutex
-	known map[string]*cached
+	known map[asked]*cached
+}
+
+// asked is a case with the effort that was put into its answer: what a small one leaves undecided a larger one may decide, and
+// the stories that they come to may differ.
+type asked struct {
+	effort Effort
+	key    string
 }
 
 type cached struct {
@@ -26,18 +33,13 @@ type cached struct {
 
 // answer gives what is known of a case, or decides it. Of two goroutines that ask for one case, one waits.
 func (c *Cache) answer(ctx context.Context, one promises.Case, e Effort) (answer, bool) {
-	return c.recall(ctx, "", one, func() answer { return decide(ctx, one, e) })
-}
-
-// recall gives what is known of a question about a case, or has it decided.
-func (c *Cache) recall(ctx context.Context, question string, one promises.Case, decide func() answer) (answer, bool) {
 	if c == nil {
-		return decide(), false
+		return decide(ctx, one, e), false
 	}
-	key := question + one.Key()
+	key := asked{e, one.Key()}
 	c.mu.Lock()
 	if c.known == nil {
-		c.known = map[string]*cached{}
+		c.known = map[asked]*cached{}
 	}
 	k := c.known[key]
 	if k == nil {
@@ -52,7 +54,7 @@ func (c *Cache) recall(ctx context.Context, question string, one promises.Case, 
 		a.zones = 0
 		return a, true
 	}
-	a := decide()
+	a := decide(ctx, one, e)
 	if ctx.Err() == nil {
 		k.a, k.done = a, true
 	}

@@ -9,7 +9,7 @@ import "context"
 type hulls struct {
 	g      *graph
 	most   int // zones
-	target func(*spot) bool
+	target aim
 	nodes  []node
 	at     []int32 // by spot: 1 + its latest node
 	queued []bool
@@ -22,29 +22,37 @@ type hulls struct {
 	work   int
 	narrow zone
 	next   zone
-	ints   slab
+	ints   pool[int32]
 	hit    int32
 	stop   func() bool
 	way    way
+	looked int // at stories in which the premise is met
+	shown  bool
 }
 
 // way is what a walk of hulls is after.
 type way struct {
 	anyActs  bool // acts don't come after all that can be had with fewer: a story is wanted, not one with few
 	schedule bool // it goes on past stories that have no schedule
+
+	// shows is asked, until it says yes, of the stories in which the premise is met, as the walk comes by them. Nil asks nothing.
+	shows func(Outcome) bool
 }
+
+// glances is how many of those stories are looked at.
+const glances = 16
 
 // patience is how often a zone grows before it is taken to go on growing.
 const patience = 16
 
 // hulled looks for a target by hulls.
-func hulled(ctx context.Context, g *graph, most int, target func(*spot) bool) Outcome {
+func hulled(ctx context.Context, g *graph, most int, target aim) Outcome {
 	return walked(ctx, g, most, target, way{})
 }
 
 // walked looks for a target by hulls in a way. Where it goes on past stories without a schedule and finds none with one, it comes to
 // its bound: Capped.
-func walked(ctx context.Context, g *graph, most int, target func(*spot) bool, by way) Outcome {
+func walked(ctx context.Context, g *graph, most int, target aim, by way) Outcome {
 	h := &hulls{g: g, most: most, target: target, hit: -1, stop: stopper(ctx), way: by}
 	missed := false
 	for _, b := range g.begin {
@@ -89,7 +97,7 @@ func walked(ctx context.Context, g *graph, most int, target func(*spot) bool, by
 }
 
 func (h *hulls) outcome(k OutcomeKind) Outcome {
-	return Outcome{Kind: k, Zones: h.work, Spots: len(h.g.spots), Timers: h.timers}
+	return Outcome{Kind: k, Zones: h.work, Spots: len(h.g.spots), Timers: h.timers, Shown: h.shown}
 }
 
 func (h *hulls) expand(n int32) {
@@ -104,12 +112,25 @@ func (h *hulls) expand(n int32) {
 			continue
 		}
 		h.next = h.narrow.carry(h.next, w, st.carry, false)
-		if st.move.Act && !h.way.anyActs {
-			h.put(st.to, n, int32(i), h.next)
+		to := h.g.leads(st, h.target)
+		if st.meets && h.way.shows != nil && !h.shown && h.looked < glances && h.passed(to, h.next) {
+			h.look(n, int32(i), to)
+		}
+		if st.act && !h.way.anyActs {
+			h.put(to, n, int32(i), h.next)
 		} else {
-			h.add(st.to, n, int32(i), h.next)
+			h.add(to, n, int32(i), h.next)
 		}
 	}
+}
+
+// look asks of a step from a node that meets the premise.
+func (h *hulls) look(n, step, to int32) {
+	h.looked++
+	at := int32(len(h.nodes))
+	out := h.outcome(Found)
+	out.tell(h.g, append(h.nodes, node{spot: to, parent: n, step: step}), at)
+	h.shown = out.Exact && h.way.shows(out)
 }
 
 func (h *hulls) passed(to int32, z zone) bool {
@@ -168,7 +189,7 @@ func (h *hulls) grow(to, parent, step int32, z zone) {
 	h.work++
 	h.nodes = append(h.nodes, node{to, parent, step, h.acts, own})
 	h.at[to] = int32(len(h.nodes))
-	if h.target(&h.g.spots[to]) && h.hit < 0 {
+	if h.target.hit(&h.g.spots[to]) && h.hit < 0 {
 		h.hit = int32(len(h.nodes)) - 1
 	}
 	if !h.queued[to] {

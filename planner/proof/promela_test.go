@@ -35,13 +35,6 @@ func promela(sys timed.System) string {
 			renamed[k] = name(t)
 		}
 		s.state.Timers = renamed
-		for k := range s.steps {
-			to := make([]timed.Timer, len(s.steps[k].move.To.Timers))
-			for j, t := range s.steps[k].move.To.Timers {
-				to[j] = name(t)
-			}
-			s.steps[k].move.To.Timers = to
-		}
 	}
 	fmt.Fprintf(&b, "int spot = -1;\nint r[%d];\nactive proctype room() {\ndo\n", len(short)+1)
 	for _, n := range g.begin {
@@ -58,14 +51,14 @@ func promela(sys timed.System) string {
 			fmt.Fprintf(&b, ":: d_step { spot == %d%s ->%s }\n", i, guard, tick)
 		}
 		for k := range s.steps {
-			writeStep(&b, i, s.state, &s.steps[k])
+			writeStep(&b, i, s.state, &s.steps[k], g.spots[s.steps[k].to].state)
 		}
 	}
 	b.WriteString("od }\n")
 	return b.String()
 }
 
-func writeStep(b *strings.Builder, spot int, s timed.State, st *step) {
+func writeStep(b *strings.Builder, spot int, s timed.State, st *step, to timed.State) {
 	guard := ""
 	for _, c := range st.when {
 		guard += fmt.Sprintf(" && r[%d] >= %d && r[%d] <= %d", s.Timers[c.timer].ID, c.min, s.Timers[c.timer].ID, c.max)
@@ -78,11 +71,11 @@ func writeStep(b *strings.Builder, spot int, s timed.State, st *step) {
 	}
 	do := ""
 	for _, t := range s.Timers {
-		if _, runs := st.move.To.At(t.ID); !runs {
+		if _, runs := to.At(t.ID); !runs {
 			do += fmt.Sprintf(" r[%d] = 0;", t.ID)
 		}
 	}
-	for k, t := range st.move.To.Timers {
+	for k, t := range to.Timers {
 		if st.carry[k] < 0 {
 			do += fmt.Sprintf(" r[%d] = 0;", t.ID)
 		} else {

@@ -4,7 +4,7 @@ package proof
 // it can't be. It bounds from below what a timed story needs, and so tells a search where not to look and where to
 // look first, without losing a story. Only stories of no more than acts are looked at; -1 is all. It is nil when there are
 // more than most spots.
-func (g *graph) reach(most int, acts int32, target func(*spot) bool) []int32 {
+func (g *graph) reach(most int, acts int32, target aim) []int32 {
 	seen := g.within(most, acts, target)
 	if seen == nil {
 		return nil
@@ -13,21 +13,27 @@ func (g *graph) reach(most int, acts int32, target func(*spot) bool) []int32 {
 		from int32
 		act  bool
 	}
+	for i := range seen { // all that they lead to has its number before edges are drawn
+		for k := range g.spots[i].steps {
+			g.leads(&g.spots[i].steps[k], target)
+		}
+	}
 	back := make([][]edge, len(g.spots))
 	need := make([]int32, len(g.spots))
 	var now, later []int32
 	for i := range g.spots {
 		need[i] = far
-		if target(&g.spots[i]) {
+		if target.hit(&g.spots[i]) {
 			need[i] = 0
 			now = append(now, int32(i))
 		}
-		if !seen[i] {
+		if i >= len(seen) || !seen[i] {
 			continue
 		}
 		for k := range g.spots[i].steps {
 			st := &g.spots[i].steps[k]
-			back[st.to] = append(back[st.to], edge{int32(i), st.move.Act})
+			to := g.leads(st, target)
+			back[to] = append(back[to], edge{int32(i), st.act})
 		}
 	}
 	for acts := int32(0); len(now) > 0; acts++ {
@@ -59,7 +65,7 @@ func (g *graph) reach(most int, acts int32, target func(*spot) bool) []int32 {
 
 // within says which spots can be reached with so many acts, times left aside, and not by way of a target; it opens those
 // that may lead further.
-func (g *graph) within(most int, acts int32, target func(*spot) bool) []bool {
+func (g *graph) within(most int, acts int32, target aim) []bool {
 	var seen []bool
 	var now, later []int32
 	visit := func(n int32) {
@@ -78,7 +84,7 @@ func (g *graph) within(most int, acts int32, target func(*spot) bool) []bool {
 		for len(now) > 0 {
 			n := now[len(now)-1]
 			now = now[:len(now)-1]
-			if target(&g.spots[n]) {
+			if target.hit(&g.spots[n]) {
 				continue
 			}
 			if len(g.spots) > most {
@@ -86,11 +92,12 @@ func (g *graph) within(most int, acts int32, target func(*spot) bool) []bool {
 			}
 			steps := g.open(n)
 			for i := range steps {
+				to := g.leads(&steps[i], target)
 				switch {
-				case !steps[i].move.Act:
-					visit(steps[i].to)
+				case !steps[i].act:
+					visit(to)
 				case acts < 0 || done < acts:
-					later = append(later, steps[i].to)
+					later = append(later, to)
 				}
 			}
 		}

@@ -1,6 +1,10 @@
 package proof
 
-import "slices"
+import (
+	"slices"
+
+	"example.org/roombrief/planner/timed"
+)
 
 // tell turns the way to a node into a story with times. A way of hulls may have no schedule: then the outcome has no
 // story and is not exact.
@@ -20,8 +24,25 @@ func (o *Outcome) tell(g *graph, nodes []node, n int32) {
 	}
 	o.Begin = g.spots[o.from].state
 	for i, st := range o.steps {
-		o.Story = append(o.Story, Told{times[i+1], st.move.Label, st.move.Act, g.spots[st.to].state})
+		o.Story = append(o.Story, Told{times[i+1], int(st.label), st.act, g.spots[st.to].state})
 	}
+}
+
+// states of the story, in order.
+func (o *Outcome) states() []timed.State {
+	out := make([]timed.State, len(o.Story))
+	for i, t := range o.Story {
+		out[i] = t.State
+	}
+	return out
+}
+
+// ends is the second at which the story ends.
+func (o *Outcome) ends() int64 {
+	if len(o.Story) == 0 {
+		return 0
+	}
+	return o.Story[len(o.Story)-1].At
 }
 
 // schedule gives the earliest whole second of each step, or false when there is none. The steps' bounds are

@@ -33,10 +33,7 @@ func Met(ctx context.Context, sys timed.System, e Effort) Outcome {
 	return search(ctx, newGraph(sys), e, met)
 }
 
-func broken(s *spot) bool { return s.broken }
-func met(s *spot) bool    { return s.met }
-
-func search(ctx context.Context, g *graph, e Effort, target func(*spot) bool) Outcome {
+func search(ctx context.Context, g *graph, e Effort, target aim) Outcome {
 	quick := hulled(ctx, g, e.Hulls, target)
 	if quick.Kind == Nowhere {
 		quick.Exact = true // the hulls cover every story, and none gets there
@@ -46,7 +43,7 @@ func search(ctx context.Context, g *graph, e Effort, target func(*spot) bool) Ou
 }
 
 // closely goes on from what hulls found.
-func closely(ctx context.Context, g *graph, e Effort, target func(*spot) bool, quick Outcome) Outcome {
+func closely(ctx context.Context, g *graph, e Effort, target aim, quick Outcome) Outcome {
 	if quick.Kind == Found && quick.Exact {
 		return soonest(ctx, g, e, target, quick)
 	}
@@ -57,7 +54,7 @@ func closely(ctx context.Context, g *graph, e Effort, target func(*spot) bool, q
 		return soonest(ctx, g, e, target, out)
 	case Capped:
 		if e.Ticks > 0 && len(g.spots) <= reachSpots && ctx.Err() == nil { // each discrete state is many in integer time
-			if t := ticks(ctx, g, unitOf(g), e.Ticks, target); t.Kind != Capped {
+			if t := ticks(ctx, g, unitOf(g), e.Ticks, target, target.hit); t.Kind != Capped {
 				return t
 			}
 		}
@@ -71,7 +68,7 @@ func closely(ctx context.Context, g *graph, e Effort, target func(*spot) bool, q
 }
 
 // soonest looks for a story with as few acts that ends earlier.
-func soonest(ctx context.Context, g *graph, e Effort, target func(*spot) bool, out Outcome) Outcome {
+func soonest(ctx context.Context, g *graph, e Effort, target aim, out Outcome) Outcome {
 	if len(out.Story) == 0 || out.Story[len(out.Story)-1].At == 0 || e.Soonest == 0 {
 		return out
 	}

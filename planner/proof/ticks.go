@@ -12,11 +12,12 @@ import (
 // divides every bound of the system, finds the soonest of the stories with fewest acts, and shares nothing
 // with the zones but the graph.
 type ticked struct {
-	g     *graph
-	unit  int32
-	seen  map[string]int32
-	nodes []tickNode
-	queue tickQueue
+	g      *graph
+	unit   int32
+	target aim
+	seen   map[string]int32
+	nodes  []tickNode
+	queue  tickQueue
 }
 
 type tickNode struct {
@@ -31,11 +32,12 @@ type tickNode struct {
 
 // Ticks explores in integer time. most bounds the states kept.
 func Ticks(ctx context.Context, sys timed.System, unit int32, most int, target func(timed.State) bool) Outcome {
-	return ticks(ctx, newGraph(sys), unit, most, func(s *spot) bool { return target(s.state) })
+	return ticks(ctx, newGraph(sys), unit, most, broken, func(s *spot) bool { return target(s.state) })
 }
 
-func ticks(ctx context.Context, g *graph, unit int32, most int, target func(*spot) bool) Outcome {
-	t := &ticked{g: g, unit: unit, seen: map[string]int32{}}
+// ticks walks as a search with an aim does, until it has hit.
+func ticks(ctx context.Context, g *graph, unit int32, most int, target aim, hit func(*spot) bool) Outcome {
+	t := &ticked{g: g, unit: unit, target: target, seen: map[string]int32{}}
 	for _, b := range t.g.begin {
 		t.put(tickNode{spot: b, parent: -1, step: -1, read: make([]int32, len(t.g.spots[b].bounds))})
 	}
@@ -49,7 +51,7 @@ func ticks(ctx context.Context, g *graph, unit int32, most int, target func(*spo
 		s := &t.g.spots[t.nodes[id].spot]
 		timers = max(timers, len(s.bounds))
 		out := Outcome{Zones: len(t.nodes), Spots: len(t.g.spots), Timers: timers, Exact: true, Acts: int(t.nodes[id].acts)}
-		if target(s) {
+		if hit(s) {
 			out.Kind, out.Story, out.Begin = Found, t.story(id), t.beginning(id)
 			return out
 		}
@@ -83,8 +85,8 @@ func (t *ticked) expand(id int32) bool {
 		if !t.allowed(n, timers, st) {
 			continue
 		}
-		to := tickNode{spot: st.to, parent: id, step: int32(i), acts: n.acts, at: n.at, read: make([]int32, len(st.carry))}
-		if st.move.Act {
+		to := tickNode{spot: t.g.leads(st, t.target), parent: id, step: int32(i), acts: n.acts, at: n.at, read: make([]int32, len(st.carry))}
+		if st.act {
 			to.acts++
 		}
 		for k, from := range st.carry {
@@ -180,7 +182,7 @@ func (t *ticked) story(id int32) []Told {
 		n := t.nodes[at]
 		if n.step >= 0 {
 			st := t.g.spots[t.nodes[n.parent].spot].steps[n.step]
-			out = append(out, Told{n.at, st.move.Label, st.move.Act, t.g.spots[n.spot].state})
+			out = append(out, Told{n.at, int(st.label), st.act, t.g.spots[n.spot].state})
 		}
 	}
 	for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {

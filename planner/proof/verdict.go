@@ -181,10 +181,23 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 		return can(ctx, c, e)
 	}
 	l := &ladder{c: c, e: e}
-	quick := hulled(ctx, l.anyDay(), e.Hulls, broken)
-	a.count(quick)
-	if quick.Kind == Nowhere {
-		return l.met(ctx, a)
+	plain := false // it takes no hour of the day to break it
+	if g := l.anyHour(); g != nil {
+		quick := hulled(ctx, g, e.Hulls, broken)
+		if a.count(quick); quick.Kind == Nowhere {
+			return l.met(ctx, a)
+		}
+		plain = quick.Kind == Found && quick.Exact && len(c.Real()) == 0
+	}
+	if !plain {
+		quick := walked(ctx, l.anyDay(), e.Hulls, broken, way{shows: l.shows()})
+		if a.count(quick); quick.Kind == Nowhere {
+			if quick.Shown {
+				a.state = Kept
+				return a
+			}
+			return l.met(ctx, a)
+		}
 	}
 	for _, less := range c.Less() {
 		if a.quickly(ctx, less, e) {
@@ -219,12 +232,24 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 	return l.met(ctx, a)
 }
 
-// ladder is a case with its two graphs, made when they are first needed: one whose periods may change at any instant,
-// one of the real day.
+// ladder is a case with its graphs, made when they are first needed: one in which it may be any hour at each move, where that is of use,
+// one whose periods may change at any instant, one of the real day.
 type ladder struct {
-	c         promises.Case
-	e         Effort
-	any, real *graph
+	c               promises.Case
+	e               Effort
+	hour, any, real *graph
+	asked           bool // whether any hour is of use
+}
+
+// anyHour is nil where it is of no use.
+func (l *ladder) anyHour() *graph {
+	if !l.asked {
+		l.asked = true
+		if sys, ok := l.c.AnyHour(); ok {
+			l.hour = newGraph(sys)
+		}
+	}
+	return l.hour
 }
 
 func (l *ladder) anyDay() *graph {
@@ -292,27 +317,6 @@ func worstOf(each []answer) answer {
 	return out
 }
 
-// can looks for a story that meets a case, at first without anything failing, then with a sensor that is dead.
-func can(ctx context.Context, c promises.Case, e Effort) answer {
-	if real := c.Real(); len(real) > 0 {
-		c = *real[0]
-	}
-	a := (&ladder{c: c, e: e}).met(ctx, answer{})
-	if a.state != Empty || c.Promise.Fault.Kind != promises.NoFault {
-		return a
-	}
-	for _, t := range c.Sensors() {
-		dead := c.With(promises.Fault{Kind: promises.BatteryDead, Thing: t.ID})
-		b := (&ladder{c: dead, e: e}).met(ctx, answer{})
-		b.zones += a.zones
-		if b.state != Empty {
-			return b
-		}
-		a.zones = b.zones
-	}
-	return a
-}
-
 // broken keeps the story, and where it leans on how long people keep still, how long they may.
 func (l *ladder) broken(ctx context.Context, a answer, out Outcome) answer {
 	beats := make([]promises.Beat, len(out.Story))
@@ -327,36 +331,6 @@ func (l *ladder) broken(ctx context.Context, a answer, out Outcome) answer {
 	a.state, a.tale, a.acts = Breaks, tale, out.Acts
 	if p := l.c.Promise; p.Leans("still") && p.Fault.Kind == promises.NoFault && len(out.Story) > 0 {
 		a.moving = l.weakest(ctx, out)
-	}
-	return a
-}
-
-// met tells a kept case from an empty one.
-func (l *ladder) met(ctx context.Context, a answer) answer {
-	if real := l.c.Real(); len(real) > 0 {
-		l = &ladder{c: *real[0], e: l.e}
-	}
-	any := way{anyActs: true, schedule: true}
-	out := walked(ctx, l.realDay(l.c.Promise.World.StillFor, false), l.e.Hulls, met, any)
-	a.count(out)
-	if out.Kind == Capped {
-		// The clock of the day is what makes zones many. A story that needs it at no given second is found without.
-		out = walked(ctx, l.anyDay(), l.e.Hulls, met, any)
-		a.count(out)
-	}
-	if out.Kind == Capped {
-		exact := l.e
-		exact.Soonest = 0
-		out = search(ctx, l.realDay(l.c.Promise.World.StillFor, false), exact, met)
-		a.count(out)
-	}
-	switch out.Kind {
-	case Found:
-		a.state = Kept
-	case Nowhere:
-		a.state = Empty
-	default:
-		a.state, a.why = Undecided, fmt.Sprintf("nothing breaks it, but no story that puts it to the test was found within %d zones", l.e.Zones)
 	}
 	return a
 }

@@ -43,9 +43,14 @@ func longest(low, high int32, holds func(int32) bool) int32 {
 
 // quickly reports whether hulls alone keep the case.
 func (l *ladder) quickly(ctx context.Context, still int32) bool {
-	any := l.anyDay()
-	any.measure(l.c.Lengths(any.sys, still, false))
-	return hulled(ctx, any, l.e.Hulls, broken).Kind == Nowhere || hulled(ctx, l.realDay(still, false), l.e.Hulls, broken).Kind == Nowhere
+	keeps := func(g *graph) bool {
+		g.measure(l.c.Lengths(g.sys, still, false))
+		return hulled(ctx, g, l.e.Hulls, broken).Kind == Nowhere
+	}
+	if g := l.anyHour(); g != nil && keeps(g) {
+		return true
+	}
+	return keeps(l.anyDay()) || hulled(ctx, l.realDay(still, false), l.e.Hulls, broken).Kind == Nowhere
 }
 
 // closely reports whether the case is kept.

@@ -79,18 +79,28 @@ func (z zone) tighten(w, i, j int, b int32) bool {
 
 // pass lets time go by, up to the latest end of every timer. A clock beside the timers is without end: reading more is
 // as good as reading less, so that zones which only differ in how late they are reached are one.
+//
+// Where no timer is past its end already, only the latest readings grow: each timer may run on until the first that has to end
+// does, and what they read beside each other stays as it is.
 func (z zone) pass(w int, timers []timed.Timer) bool {
-	for i := 1; i < w; i++ {
-		z[i*w] = far
+	for i := range timers {
+		if z[(i+1)*w] > timers[i].Hi && !z.tighten(w, i+1, 0, timers[i].Hi) {
+			return false
+		}
+	}
+	for i := range timers {
+		row := z[(i+1)*w+1:]
+		most := far
+		for j := range timers {
+			if d := timers[j].Hi + row[j]; d < most {
+				most = d
+			}
+		}
+		z[(i+1)*w] = most
 	}
 	if len(timers)+2 == w {
 		for j := 0; j < w-1; j++ {
 			z[(w-1)*w+j] = far
-		}
-	}
-	for i := range timers {
-		if !z.tighten(w, i+1, 0, timers[i].Hi) {
-			return false
 		}
 	}
 	return true
@@ -99,12 +109,12 @@ func (z zone) pass(w int, timers []timed.Timer) bool {
 // carry builds the zone after a step in out: timer k of the target goes on from timer from[k] of the source, or
 // starts at zero when that is negative. Timers that stop are projected away, which a canonical zone allows
 // by leaving their rows out. With a clock, the last row goes on.
-func (z zone) carry(out zone, w int, from []int32, clock bool) zone {
+func (z zone) carry(out zone, w int, from []int8, clock bool) zone {
 	n := len(from) + 1
 	var room [24]int
 	src := append(room[:0], 0)
 	for _, f := range from {
-		src = append(src, int(max(f, -1))+1)
+		src = append(src, int(f)+1)
 	}
 	if clock {
 		n++

@@ -70,3 +70,12 @@ func (p *Program) PutStrike(s *State, second int) bool {
 func (p *Program) PutValue(s *State, thing int, v Value) {
 	s.words[thingsAt+thing] = normal(p.sheet.Things[thing].Kind, v)
 }
+
+// Hash mixes the state into h: equal states give equal numbers, and few others do.
+func (s State) Hash(h uint64) uint64 {
+	for _, w := range s.words {
+		h = (h ^ uint64(uint32(w))) * 0x9E3779B97F4A7C15
+		h ^= h >> 29
+	}
+	return h
+}

@@ -30,13 +30,14 @@ type Move struct {
 	Label int       // for the system to name it: see System.Say
 	Act   bool      // somebody does it; stories are judged by how few of these they need
 	Fault bool      // something fails; at most one in a story
+	Meets bool      // it meets the promise's premise
 	When  []Compare // all must hold
 	To    State
 	Fresh []int16 // timers of To that start now; the others go on from where they are
 }
 
 // System is a room, its people and one promise about them, closed: nothing comes from outside.
-// All methods are pure.
+// What a method returns says the same each time; a list of moves is the caller's until the next call.
 type System interface {
 	// Begin lists the states in which a story may begin; all their timers start there.
 	Begin() []State
@@ -49,8 +50,8 @@ type System interface {
 	First(a, b int16) bool
 	// Broken reports whether the promise is broken in s.
 	Broken(s State) bool
-	// Met reports whether the promise's premise is met in s: a promise that is never put to the test is
-	// not kept but empty.
+	// Met reports whether the promise's premise is met in s, whatever led there. A promise that neither a state nor
+	// a move ever puts to the test is not kept but empty.
 	Met(s State) bool
 	// Say names a move for a story.
 	Say(label int) string

@@ -122,6 +122,7 @@ func (r *root) forget() {
 	r.plan, r.papersTo, r.quoteStop = planning{gen: r.plan.gen + 1}, nil, nil
 	r.proof, r.open = proving{gen: r.proof.gen}, weighing{gen: r.open.gen}
 	r.mends, r.trades, r.quote = mending{}, asked[bill.Trades]{}, asked[planner.Quote]{}
+	r.prices = pricing{gen: r.prices.gen + 1}
 	r.pages, r.trail = map[page.ID]page.Page{}, nil
 }
 

@@ -5,6 +5,7 @@ import (
 	"example.org/roombrief/tui/floorpage"
 	"example.org/roombrief/tui/openpage"
 	"example.org/roombrief/tui/page"
+	"example.org/roombrief/tui/pricepage"
 	"example.org/roombrief/tui/proofpage"
 	"example.org/roombrief/tui/ribbon"
 	"example.org/roombrief/tui/rooms"
@@ -23,6 +24,7 @@ var makers = map[page.ID]func() page.Page{
 	page.Ribbon:   ribbon.New,
 	page.Plan:     floorpage.New,
 	page.Bill:     billpage.New,
+	page.Supply:   pricepage.New,
 	page.Rules:    rulespage.New,
 	page.Promises: proofpage.New,
 	page.Story:    proofpage.NewStory,

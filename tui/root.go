@@ -6,14 +6,11 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
-	"example.org/roombrief/model/store"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
-	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/layout"
 	"example.org/roombrief/tui/page"
@@ -47,6 +44,7 @@ type root struct {
 	open      weighing
 	trades    asked[bill.Trades]
 	quote     asked[planner.Quote]
+	prices    pricing
 	papersTo  *string            // papers to write once the plan is ready
 	quoteStop context.CancelFunc // of the quote that is on its way
 	quitting  bool
@@ -73,15 +71,6 @@ type session struct {
 	readOnly string
 	saver    saver
 	gen      int // of edits; an old tick saves nothing
-}
-
-// planning is the newest plan and the one on its way.
-type planning struct {
-	gen    int
-	cancel context.CancelFunc
-	plan   *planner.Plan
-	fault  error
-	busy   bool
 }
 
 // Messages that come back from Cmds.
@@ -173,6 +162,11 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		r.quote.take(msg, r.plan.gen)
 		r.show()
 		return r, nil
+	case listRead:
+		r.takeListRead(msg)
+		return r, nil
+	case listKept:
+		return r, r.takeListKept(msg)
 	case written:
 		return r, r.afterWrite(msg)
 	case settled:
@@ -252,62 +246,13 @@ func (r *root) snapshot() page.Snapshot {
 	s.Plan, s.PlanFault, s.Planning = r.plan.plan, r.plan.fault, r.plan.busy
 	s.Proofs, s.Proving = r.proof.known, r.proof.busy
 	s.Trades, s.Quote = r.trades.known, r.quote.known
+	s.Prices = r.prices.known
 	s.Mends, s.Faults = r.mends.known, r.proof.faults
 	s.Open, s.Weighing = r.open.known, r.open.busy
 	s.Units = units(s.Project)
 	s.ReadOnly = r.session.readOnly
 	s.CanUndo, s.CanRedo = r.session.hist.canUndo(), r.session.hist.canRedo()
 	return s
-}
-
-// replan starts planning the document that is shown and tells the planning before it to stop.
-func (r *root) replan() tea.Cmd {
-	if r.plan.cancel != nil {
-		r.plan.cancel()
-	}
-	ctx, cancel := context.WithCancel(context.Background())
-	r.plan.gen++
-	r.plan.cancel, r.plan.busy = cancel, true
-	r.proof.stop()
-	r.open.stop()
-	r.trades.stop()
-	r.quote.stop()
-	gen, p, file := r.plan.gen, r.session.project, r.session.file
-	return safely(func() tea.Msg {
-		// The catalogue is read here the first time, and own prices each time, so that no screen waits for them.
-		shelf, bad := store.Shelf(file, p, fixtures.Catalogue())
-		plan, rest, err := planner.Soon(ctx, p, shelf)
-		if bad != nil {
-			plan.Findings = append([]ideal.Finding{{At: "choices/supply", Serious: true, Text: "Your own prices are left out: " + sentence(bad.Error())}}, plan.Findings...)
-		}
-		return planned{gen: gen, plan: &plan, rest: rest, shelf: shelf, err: err}
-	})
-}
-
-func (r *root) takePlan(m planned) tea.Cmd {
-	if m.gen != r.plan.gen {
-		return nil
-	}
-	r.plan.busy, r.plan.fault = false, m.err
-	r.shelf = m.shelf
-	if m.err == nil {
-		r.plan.plan = m.plan
-	} else {
-		r.trades.known, r.quote.known = nil, nil // nothing follows
-	}
-	prove, weigh := r.prove(), r.weigh()
-	r.show()
-	return tea.Batch(r.reason(m), prove, weigh, r.answer(), r.exportAtLast())
-}
-
-// exportAtLast writes the papers that were asked for while a plan was on its way.
-func (r *root) exportAtLast() tea.Cmd {
-	to := r.papersTo
-	if to == nil || r.plan.busy {
-		return nil
-	}
-	r.papersTo = nil
-	return r.export(*to)
 }
 
 // carry carries out what a page asked for.
@@ -339,6 +284,10 @@ func (r *root) carry(a page.Action) tea.Cmd {
 	case page.ShowQuote:
 		r.quote.wanted = true
 		return r.answer()
+	case page.ReadPrices:
+		return r.readPrices(a)
+	case page.KeepPrices:
+		return r.keepPrices()
 	case page.Faults:
 		return r.showFaults()
 	case page.Open:

@@ -150,7 +150,7 @@ func (r *root) where(w int) string {
 		home = "The home"
 	}
 	room, ok := r.snapshot().RoomNow()
-	if !ok || r.at.page == page.Rooms || r.at.page == page.Bill || r.at.page == page.Points || r.at.page == page.NewRoom {
+	if !ok || r.at.page == page.Rooms || r.at.page == page.Bill || r.at.page == page.Supply || r.at.page == page.Points || r.at.page == page.NewRoom {
 		return t.Strong.Render(home)
 	}
 	if layout.Width(home)+3+layout.Width(room.Title()) > w {
@@ -161,7 +161,7 @@ func (r *root) where(w int) string {
 
 // here reports whether the page in front is id, or a part of it.
 func (r *root) here(id page.ID) bool {
-	return r.at.page == id || id == page.Talk && r.at.page == page.Readback || id == page.Promises && r.at.page == page.Story || id == page.Rooms && r.at.page == page.NewRoom
+	return r.at.page == id || id == page.Talk && r.at.page == page.Readback || id == page.Promises && r.at.page == page.Story || id == page.Rooms && r.at.page == page.NewRoom || id == page.Bill && r.at.page == page.Supply
 }
 
 func (r *root) title() string {

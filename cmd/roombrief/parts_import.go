@@ -21,9 +21,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// ownPrices is the file beside a project that own prices are kept in, where the project names no other.
-const ownPrices = "own-prices.csv"
-
 // importFlags are what the user says to `parts import`.
 type importFlags struct {
 	project, out, guesses              string
@@ -119,10 +116,7 @@ func importList(p process, path string, f importFlags) error {
 		return err
 	}
 	im := supply.ReadList(src, fixtures.Catalogue(), o)
-	r := report{p: p, f: f, im: im, path: path, today: model.Date{Time: today(p)}, kept: k.path}
-	for _, x := range im.Wrong {
-		r.whole = r.whole || x.Line == 0
-	}
+	r := report{p: p, f: f, o: o, im: im, path: path, today: model.Date{Time: today(p)}, kept: k.path, whole: im.Whole()}
 	r.bad = len(im.Wrong) > 0 && (r.whole || !f.leaveOut)
 	prices := im.Prices()
 	if !r.bad && len(prices) > 0 && k.path != "" {
@@ -162,7 +156,7 @@ func listBytes(p process, path string) ([]byte, error) {
 func (f importFlags) options(p process, path string) (o supply.Options, err error) {
 	o = supply.Options{Columns: map[string]string{}, Map: map[string]string{}, Confirm: f.confirm, Supplier: f.supplier, Dated: model.Date{Time: today(p)}}
 	if o.Supplier == "" && path != "-" {
-		o.Supplier = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+		o.Supplier = supply.SupplierOf(path)
 	}
 	for _, e := range supply.Encodings {
 		if strings.EqualFold(e, f.encoding) {
@@ -256,7 +250,7 @@ func (f importFlags) keeping(p process) (k keeping, err error) {
 		beside := store.PriceFile(f.project, k.doc.Project())
 		if beside == "" {
 			if beside = f.out; beside == "" {
-				beside = filepath.Join(filepath.Dir(f.project), ownPrices)
+				beside = filepath.Join(filepath.Dir(f.project), store.OwnPrices)
 			}
 			if k.name, err = filepath.Rel(filepath.Dir(f.project), beside); err != nil {
 				k.name = beside

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -17,6 +16,7 @@ import (
 type report struct {
 	p          process
 	f          importFlags
+	o          supply.Options
 	im         *supply.Import
 	path, kept string
 	today      model.Date
@@ -102,68 +102,13 @@ func (r report) print() error {
 
 // form shows how the list was read, so that a wrong guess is seen.
 func (r report) form() {
-	im := r.im
-	row := func(what, text string) { fmt.Fprintf(r.p.out, "  %-10s %s\n", what, text) }
-	guessed := func(flag string) string {
-		if flag != "" {
-			return ", as you said"
-		}
-		return ", guessed"
+	fmt.Fprintf(r.p.out, "%s: %s\n", r.path, english.Count(r.im.Lines, "line with a price", "lines with a price"))
+	for _, l := range r.im.Form(r.path, r.o, r.today) {
+		fmt.Fprintf(r.p.out, "  %-10s %s\n", l[0], l[1])
 	}
-	fmt.Fprintf(r.p.out, "%s: %s\n", r.path, english.Count(im.Lines, "line with a price", "lines with a price"))
-	if im.Encoding != "" {
-		row("encoding", im.Encoding+guessed(r.f.encoding))
-	}
-	if im.Delimiter != 0 {
-		row("fields", "set apart by "+delimiterName(im.Delimiter)+guessed(r.f.delimiter))
-	}
-	if im.Decimal != 0 {
-		how := ", as the prices show"
-		if !im.DecimalTold {
-			how = ", as nothing in the list shows"
-		}
-		if r.f.decimal != "" {
-			how = ", as you said"
-		}
-		row("decimals", "after a "+map[rune]string{'.': "point", ',': "comma"}[im.Decimal]+how)
-	}
-	if im.HeadLine > 0 {
-		row("heads", fmt.Sprintf("in line %d", im.HeadLine))
-	}
-	for _, c := range im.Columns {
-		text := fmt.Sprintf("column %d", c.Number)
-		if c.Head != "" {
-			text += fmt.Sprintf(", %q", c.Head)
-		}
-		if c.Told {
-			text += ", as you said"
-		}
-		row(c.Role, text)
-	}
-	if im.Currency != "" && !slices.ContainsFunc(im.Columns, func(c supply.Column) bool { return c.Role == "currency" }) {
-		row("currency", im.Currency)
-	}
-	if im.Supplier != "" && !slices.ContainsFunc(im.Columns, func(c supply.Column) bool { return c.Role == "supplier" }) {
-		how := ", from the name of the file"
-		if r.f.supplier != "" {
-			how = ", as you said"
-		}
-		row("supplier", im.Supplier+how)
-	}
-	if im.Decimal != 0 && !slices.ContainsFunc(im.Columns, func(c supply.Column) bool { return c.Role == "dated" }) {
-		day, how := r.today.Format("2006-01-02"), ", today"
-		if r.f.dated != "" {
-			day, how = r.f.dated, ", as you said"
-		}
-		row("prices of", day+how)
-	}
-	for _, n := range im.Notes {
+	for _, n := range r.im.Notes {
 		fmt.Fprintln(r.p.out, wrap(n, "  ", widthOf(r.p)))
 	}
-}
-
-func delimiterName(d rune) string {
-	return map[rune]string{';': "semicolons", ',': "commas", '\t': "tabs", '|': "bars"}[d]
 }
 
 // mostShown is how many guesses are printed; all of them go into --guesses.
@@ -199,20 +144,7 @@ func (r report) table(rows []supply.Row) {
 		name := max(width-price-11, 10)
 		fmt.Fprintf(r.p.out, "  %5d  %s%s %*s\n", x.Line, ansi.Truncate(words, name, "…"),
 			strings.Repeat(" ", max(name-ansi.StringWidth(words), 0)), price, money)
-		how := x.How
-		if how == "" {
-			how = "perhaps"
-			if x.Guess.Sure {
-				how = "likely"
-			}
-			if x.Guess.Second != "" && !x.Guess.Sure {
-				how += ", or " + x.Guess.Second
-			}
-		}
-		if x.Was != "" {
-			how += "; " + x.Was
-		}
-		fmt.Fprintln(r.p.out, wrap(fmt.Sprintf("%s: %s", x.Part, how), "         ", width))
+		fmt.Fprintln(r.p.out, wrap(fmt.Sprintf("%s: %s", x.Part, x.Says()), "         ", width))
 	}
 }
 
@@ -227,12 +159,7 @@ func (r report) ending() {
 		fmt.Fprintf(r.p.out, "\nNothing was taken.\n")
 	}
 	if n := len(r.im.Guessed); n > 0 && !r.bad {
-		likely := 0
-		for _, g := range r.im.Guessed {
-			if g.Guess.Sure {
-				likely++
-			}
-		}
+		likely := r.im.Likely()
 		text := "Give an article its part with --map, or look the guesses over in a file (--guesses FILE) and import that."
 		if likely > 0 && !r.f.confirm {
 			text = fmt.Sprintf("--confirm takes the %s; ", english.Count(likely, "likely guess", "likely guesses")) + strings.ToLower(text[:1]) + text[1:]

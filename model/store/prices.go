@@ -12,6 +12,9 @@ import (
 	"example.org/roombrief/model/supply"
 )
 
+// OwnPrices is the file beside a project that own prices are kept in, where the project names no other.
+const OwnPrices = "own-prices.csv"
+
 // MostList is how many bytes of a supplier's list are read.
 const MostList = 16 << 20
 

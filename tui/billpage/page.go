@@ -200,6 +200,8 @@ func (p *Page) do(c keys.Command) page.Action {
 		return p.open()
 	case keys.TradeOffs:
 		return p.turn(trading, page.ShowTrades{})
+	case keys.Import:
+		return page.Goto{Page: page.Supply}
 	case keys.Quote:
 		return p.turn(quoting, page.ShowQuote{})
 	case keys.Keep:

@@ -37,10 +37,17 @@ const (
 	Mend3 Command = "mend it the third way"
 
 	TradeOffs Command = "trade-offs"
+	Import    Command = "prices of a supplier"
 	Quote     Command = "quote"
 	Keep      Command = "keep this part"
 	NextBest  Command = "use the next best"
 	Avoid     Command = "avoid this part"
+
+	KeepPrices Command = "keep the prices"
+	TakeGuess  Command = "take the guess"
+	TakeLikely Command = "take the likely guesses"
+	LeaveOut   Command = "leave out what is wrong"
+	OtherFile  Command = "another file"
 
 	Closer   Command = "closer"
 	Farther  Command = "farther"
@@ -133,6 +140,23 @@ var Bill = Group{Page: "Bill", Bindings: moves(append(parts("room"),
 	Binding{Do: Keep, Keys: []string{"p"}, Cap: "p", Text: "pin", Help: "Pin the part of the line to what it serves, whatever else would be cheaper; again to let it go."},
 	Binding{Do: NextBest, Keys: []string{"n"}, Cap: "n", Text: "next best", Help: "Use the next best part for what the line serves."},
 	Binding{Do: Avoid, Keys: []string{"x"}, Cap: "x", Text: "avoid", Help: "Never use the part of the line in this home; undo brings it back."},
+	Binding{Do: Import, Keys: []string{"i"}, Cap: "i", Text: "prices", Help: "Take a supplier's price list in as your own prices."},
+)...)}
+
+// PriceFile is the question which list.
+var PriceFile = Group{Page: "Price list", Bindings: []Binding{
+	{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "read it", Help: "Read the file, and show what it was taken for; nothing is kept yet."},
+	{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "back", Help: "Back to the bill."},
+}}
+
+// Prices is a supplier's list that is looked over.
+var Prices = Group{Page: "Prices", Bindings: moves(append(parts("part"),
+	Binding{Do: KeepPrices, Keys: []string{"enter"}, Cap: "Enter", Text: "keep", Help: "Keep the prices that are taken in a file beside the project, and plan with them."},
+	Binding{Do: TakeGuess, Keys: []string{"y"}, Cap: "y", Text: "take guess", Help: "Take the guess under the cursor, or give it back."},
+	Binding{Do: TakeLikely, Keys: []string{"c"}, Cap: "c", Text: "all likely", Help: "Take all guesses that are likely, or give them back."},
+	Binding{Do: LeaveOut, Keys: []string{"l"}, Cap: "l", Text: "leave out", Help: "Leave the lines out that are wrong, so that the rest can be kept; again to count them in."},
+	Binding{Do: OtherFile, Keys: []string{"f"}, Cap: "f", Help: "Choose another file."},
+	Binding{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "drop", Help: "Drop the list; nothing of it is kept."},
 )...)}
 
 // Points is what nobody knows yet.

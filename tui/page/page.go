@@ -39,6 +39,7 @@ const (
 	Story    ID = "story"    // of one broken promise
 	Points   ID = "points"   // what nobody knows yet, with what hangs on it
 	Plan     ID = "plan"     // of a floor
+	Supply   ID = "prices"   // of a supplier, to be kept
 	NewRoom  ID = "new room" // a kind and a name, then its interview
 )
 
@@ -90,6 +91,7 @@ type Snapshot struct {
 	Proofs    *Proofs               // verdicts so far; nil before the first
 	Trades    *Trades               // the bills that none beats; nil before they are asked for
 	Quote     *Quote                // what the household is shown; nil before it is asked for
+	Prices    *Prices               // a supplier's list that is being looked over; nil when there is none
 	Mends     *Mends                // what would mend the promise whose story is in front; nil before that is asked
 	Open      *open.Points          // what hangs on the open points, as far as it is known; nil before the first
 	Weighing  bool                  // some of it follows an older document, or is still to come

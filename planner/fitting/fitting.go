@@ -4,13 +4,15 @@
 // How it goes, file by file; each pass takes the whole list of rules to the next form:
 //
 //	sense.go   presses, rises of a reading, and "stayed under for" that the controller doesn't know
-//	guard.go   guards that it can't look at; guards that are too long
+//	guard.go   guards that it can't look at
 //	hold.go    waits that can't be held: look again at the end, start over when the reason falls
+//	stand.go   starts of a held wait for which it makes no difference whether it runs
 //	clock.go   sun times, clock steps, windows over midnight
 //	order.go   rules of one cause that depend on their order
 //	flag.go    what it can't remember: a wait that renews itself stands for a note
 //	wait.go    what a second start of a wait does
 //	chain.go   waits that are too long, or can't be restarted
+//	steps.go   guards that are too long
 //	toggle.go  devices that it can only toggle
 //	tidy.go    impossible and doubled rules, rules that say the same of the same cause
 //	enter.go   whether a rule can be entered, and what to type where
@@ -95,7 +97,7 @@ type Row struct {
 func Fit(sheet rules.Sheet, lim catalogue.Limits, info Info) Fitted {
 	f := newFitter(sheet, lim, info)
 	for _, pass := range []func(){
-		f.presses, f.rises, f.stays, f.suns, f.step, f.unlookable, f.holds, f.stacks, f.order, f.noWindows,
+		f.presses, f.rises, f.stays, f.suns, f.step, f.unlookable, f.standing, f.holds, f.stacks, f.order, f.noWindows,
 		f.forgetful, f.policies, f.chains, f.midnight, f.toggles, f.tidy, f.merge, f.beforeSteps, f.long, f.tidy, f.shadowed, f.restarts,
 	} {
 		pass()
@@ -123,6 +125,7 @@ type rule struct {
 	rules.Rule // Effects and Again count only at the end
 	effs       []eff
 	from       []string
+	needs      []rules.Literal // notes that have come about for it to act; where it takes a step, it is off when they fall meanwhile
 }
 
 type eff struct {

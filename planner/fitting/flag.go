@@ -29,7 +29,7 @@ const deepest = 8
 
 // inline lets each rule that changes a note do as well what waits for that change, as far as that rule's guard allows.
 func (f *fitter) inline() {
-	waiting := map[string][]rule{}
+	waiting, pulses := map[string][]rule{}, f.pulses()
 	var queue []rule
 	for _, r := range f.rules {
 		if r.Cause.Kind == rules.Became && f.kind[r.Cause.Thing] == rules.Flag {
@@ -53,7 +53,7 @@ func (f *fitter) inline() {
 					f.lose(Lost{b.ID, "flags", "Too many changes follow from each other: " + b.Purpose, promiseOf(b), "Take a controller that can remember."})
 					continue
 				}
-				if x, ok := f.following(a, n, b); ok {
+				if x, ok := f.following(a, n, b, pulses[e.Thing]); ok {
 					f.early(queue, a, b)
 					queue, depth = append(queue, x), append(depth, depth[i]+1)
 					f.note("flags", b.ID, "It is done by each rule that changes what it waits for.", "")
@@ -62,6 +62,37 @@ func (f *fitter) inline() {
 		}
 	}
 	f.rules = queue
+	for id := range pulses {
+		f.unseen(id)
+	}
+}
+
+// pulses are the notes that a rule forgets as soon as they are made: nothing that comes from outside finds one standing.
+func (f *fitter) pulses() map[string]bool {
+	out := map[string]bool{}
+	for i := range f.rules {
+		r := &f.rules[i]
+		if c := r.Cause; c.Kind == rules.Became && c.On && !c.Any && f.kind[c.Thing] == rules.Flag && len(r.Guard) == 0 {
+			if off, ok := known(r.effs, not(is(c.Thing))); ok && off {
+				out[c.Thing] = true
+			}
+		}
+	}
+	return out
+}
+
+// unseen takes out what is done to a note that no rule looks at any more.
+func (f *fitter) unseen(id string) {
+	looks := func(l rules.Literal) bool { return l.Thing == id }
+	for _, r := range f.rules {
+		if r.Cause.Thing == id || slices.ContainsFunc(r.Guard, looks) || slices.ContainsFunc(r.Hold, looks) {
+			return
+		}
+	}
+	for i := range f.rules {
+		f.rules[i].effs = slices.DeleteFunc(slices.Clone(f.rules[i].effs), func(e eff) bool { return e.Kind == rules.Set && e.Thing == id })
+	}
+	f.rules = slices.DeleteFunc(f.rules, func(r rule) bool { return len(r.effs)+len(r.Hold) == 0 })
 }
 
 // early notes when b, now done in the moment of a, no longer sees what other rules of that moment change first.
@@ -87,13 +118,14 @@ func (f *fitter) early(list []rule, a, b rule) {
 	}
 }
 
-// following is what b does when effect n of a changes the note that b waits for.
-func (f *fitter) following(a rule, n int, b rule) (rule, bool) {
+// following is what b does when effect n of a changes the note that b waits for. A pulse surely changes where a acts by what comes from
+// outside.
+func (f *fitter) following(a rule, n int, b rule, pulse bool) (rule, bool) {
 	e := a.effs[n]
 	was := rules.Literal{Kind: rules.Is, Thing: e.Thing, Not: e.Value.On}
 	var guard []rules.Literal
 	if changes, ok := known(a.effs[:n], was); !ok {
-		if f.states() {
+		if f.states() && !(pulse && e.Value.On && (a.Cause.Kind != rules.Became || a.Cause.ByHand)) {
 			guard = append(guard, was)
 		}
 	} else if !changes {
@@ -113,6 +145,9 @@ func (f *fitter) following(a rule, n int, b rule) (rule, bool) {
 	out := x.doing(slices.Clone(b.effs)...)
 	out.ID, out.Room, out.Goal, out.Purpose = b.ID, b.Room, b.Goal, b.Purpose
 	out.from = join(b.from, a.from)
+	if out.needs = slices.Clone(a.needs); !pulse {
+		out.needs = append(out.needs, not(was))
+	}
 	return out, true
 }
 
@@ -137,7 +172,7 @@ func (f *fitter) remember() {
 	started := map[string]rule{}
 	for i := range f.rules {
 		r := &f.rules[i]
-		for _, ls := range [][]rules.Literal{r.Guard, r.Hold} {
+		for _, ls := range [][]rules.Literal{r.Guard, r.Hold, r.needs} {
 			for j := range ls {
 				if w, ok := of(ls[j].Thing); ok && ls[j].Kind == rules.Is {
 					ls[j] = rules.Literal{Not: ls[j].Not, Kind: rules.Running, Wait: w}

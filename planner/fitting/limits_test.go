@@ -35,6 +35,14 @@ var oneLimit = []struct {
 		l.Flags, l.Holds, l.Keeps, l.Stacks, l.OverMidnight, l.EndInclusive, l.Ordered, l.SeenFor, l.RisesBy = false, false, false, false, false, true, false, false, false
 		l.LongestWait, l.ClockStep, l.Rules = q.Span(time.Hour), q.Span(5*time.Minute), 60
 	}, false},
+	{"short guards and waits", func(l *catalogue.Limits) {
+		l.Flags, l.Holds, l.Keeps, l.Ordered = false, false, false, false
+		l.LongestWait, l.MostGuards = q.Span(15*time.Minute), 2
+	}, false},
+	{"short guards and waits with notes", func(l *catalogue.Limits) {
+		l.Holds, l.Keeps, l.Ordered = false, false, false
+		l.LongestWait, l.MostGuards = q.Span(15*time.Minute), 2
+	}, false},
 	{"most_guards without notes", func(l *catalogue.Limits) { l.MostGuards, l.Flags = 2, false }, false},
 }
 

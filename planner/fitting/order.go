@@ -72,7 +72,11 @@ func (f *fitter) behind(j int) {
 		return
 	}
 	next, steps := f.stepTo(b, b.Guard)
+	was := b.Cause
 	b.Cause, b.Guard = next, nil
+	if was.Kind == rules.Became && !was.Any && f.states() && next.Kind == rules.Ended { // whoever changed it may have changed it back
+		b.Guard = []rules.Literal{{Not: !was.On, Kind: rules.Is, Thing: was.Thing}}
+	}
 	costs := ""
 	if !f.lim.Flags {
 		f.out.Slack, costs = f.out.Slack+1, "It comes a second later."

@@ -26,7 +26,7 @@ func (f *fitter) tidy() {
 		var out []rule
 		at := index{}
 		for _, r := range f.rules {
-			if x, ok := tidied(r, started); ok && !absorbed(out, at[x.moving()], x) {
+			if x, ok := f.tidied(r, started); ok && !absorbed(out, at[x.moving()], x) {
 				at.add(x.moving(), len(out))
 				out = append(out, x)
 			}
@@ -45,11 +45,11 @@ func (f *fitter) size() (n int) {
 	return n
 }
 
-func tidied(r rule, started map[string]bool) (rule, bool) {
+func (f *fitter) tidied(r rule, started map[string]bool) (rule, bool) {
 	if r.Cause.Kind == rules.Ended && !started[r.Cause.Wait] {
 		return r, false
 	}
-	guard, ok := tidyGuard(r, started)
+	guard, ok := f.tidyGuard(r, started)
 	if !ok {
 		return r, false
 	}
@@ -72,11 +72,11 @@ func tidied(r rule, started map[string]bool) (rule, bool) {
 	return r, len(r.effs) > 0 || len(r.Hold) > 0
 }
 
-func tidyGuard(r rule, started map[string]bool) ([]rules.Literal, bool) {
+func (f *fitter) tidyGuard(r rule, started map[string]bool) ([]rules.Literal, bool) {
 	var guard []rules.Literal
 	for _, l := range r.Guard {
 		holds, known := always(l, r.Cause)
-		if l.Kind == rules.Running && (!started[l.Wait] || r.Cause == ended(l.Wait)) {
+		if l.Kind == rules.Running && (!started[l.Wait] || r.Cause == ended(l.Wait) || r.Cause.Kind == rules.PowerBack && !f.lim.RestoresWaits) {
 			holds, known = l.Not, true
 		}
 		if known && !holds {

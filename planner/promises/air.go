@@ -51,28 +51,37 @@ type aired struct {
 
 const stoppedTimer = watchTimer + 1
 
-func (aired) begin(*system, *world)                     {}
+func (aired) begin(_ *system, w *world)                 { w.seen = make([]int8, 1) }
 func (aired) see(*exec, rules.Event, []rules.Happening) {}
 
+// need reports whether the fan should run and doesn't.
 func (a aired) need(x *exec) bool {
 	return a.wants(x) && x.w.rules.Powered() && !a.quiet.in(x.w.rules.Clock()) && !anyOn(x, a.fans)
 }
 
+// after gives air that becomes damp its time whatever somebody has switched off before.
 func (a aired) after(x *exec) {
 	x.w.met = x.w.met || a.wants(x)
-	need := a.need(x)
+	need, was := a.need(x), x.w.seen[0] != 0
+	if x.w.seen[0] = 0; need {
+		x.w.seen[0] = 1
+	}
 	if need && x.asked {
 		x.start(stoppedTimer, a.whenStopped+1, a.whenStopped+1)
 	}
+	stopped := x.w.timer(stoppedTimer) != nil
 	switch {
-	case !need || x.w.timer(stoppedTimer) != nil:
+	case !need || x.asked && stopped:
 		x.stop(watchTimer)
-	case x.w.timer(watchTimer) == nil:
+	case x.w.timer(watchTimer) == nil && !(stopped && was):
 		x.start(watchTimer, a.within+1, a.within+1)
 	}
 }
 
-func (a aired) ended(x *exec, _ int16) { x.w.broken = a.need(x) }
+// ended: either time is up, and the other doesn't run any more.
+func (a aired) ended(x *exec, _ int16) {
+	x.w.broken = a.need(x) && x.w.timer(watchTimer) == nil && x.w.timer(stoppedTimer) == nil
+}
 
 // press is a press of a button; thing -1 is a hand at the fan itself.
 type press struct {

@@ -99,7 +99,7 @@ func (m *maker) air() {
 		m.add(Promise{Goal: "ventilation", Kind: Aired, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry, or until it has run for that for %s on end and rests until midnight%s.",
 				m.the(), float64(m.ceiling()), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
-			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "damp", "aired-enough")}, moments: edges, watch: func(prog *rules.Program) watcher {
+			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "damp", "air")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), latency, back}
 			}}}})
 	}
@@ -116,7 +116,7 @@ func (m *maker) air() {
 		}
 		m.add(Promise{Goal: "ventilation", Kind: Quiet, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("Between %s and %s %s the fan in %s; whoever switches it on at itself has their way.", v.Quiet.From, v.Quiet.To, exceptions(humidity, request), m.the()),
-			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "fan-asked", "fan-people", "damp", "aired-enough")}, moments: edges, watch: func(prog *rules.Program) watcher {
+			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "fan-asked", "fan-people", "damp", "air")}, moments: edges, watch: func(prog *rules.Program) watcher {
 				return quietHours{m.dampIn(prog, v), numbers(prog, fans), hoursOf(prog, v.Quiet.From, v.Quiet.To), humidity, request, grace}
 			}}}})
 	}

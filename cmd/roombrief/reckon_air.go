@@ -119,6 +119,9 @@ func airAnswer(r reckoned, d site.Damp, words string, ceiling q.Percent, within 
 	}
 	dry := course.Drying
 	asked := within.Duration().Minutes()
+	if asked > 1440 {
+		return r, fmt.Errorf("within of %s is outside 0 min to 24 h", within.Show(u))
+	}
 	best, bestErr := d.AirflowFor(part, asked)
 	sure, sureErr := d.AirflowSurely(part, asked)
 	if sureErr != nil {
@@ -132,7 +135,7 @@ func airAnswer(r reckoned, d site.Damp, words string, ceiling q.Percent, within 
 	case r.ok:
 		r.line = fmt.Sprintf("With %s the air is back under %s %s after %s; %s were asked for.", fan, ceiling.Show(u), clearing(dry), words, within.Show(u))
 	case math.IsInf(sure, 1):
-		r.line = fmt.Sprintf("With %s the air is back under %s %s after %s; %s were asked for, and no fan does that.", fan, ceiling.Show(u), clearing(dry), words, within.Show(u))
+		r.line = fmt.Sprintf("With %s the air is back under %s %s after %s; %s were asked for, and no fan does that: ask for more time or a higher ceiling.", fan, ceiling.Show(u), clearing(dry), words, within.Show(u))
 	default:
 		r.line = fmt.Sprintf("With %s the air is back under %s %s after %s; %s were asked for: %s does it surely.", fan, ceiling.Show(u), clearing(dry), words,
 			within.Show(u), q.Airflow(math.Ceil(sure)).Show(u))

@@ -5,13 +5,14 @@ import (
 	"strconv"
 	"strings"
 
+	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/site"
 
 	"github.com/spf13/cobra"
 )
 
 // boxVolumes of switch boxes.
-var boxVolumes = map[string]float64{"in3": 1, "in³": 1, "cm3": 1 / 16.387064, "cm³": 1 / 16.387064}
+var boxVolumes = map[string]float64{"in3": 1, "in³": 1, "cm3": 1 / perInch, "cm³": 1 / perInch}
 
 // boxFlags say what is in a switch box.
 type boxFlags struct {
@@ -46,8 +47,24 @@ func counted(flag, s string) ([][2]int, error) {
 	return out, nil
 }
 
-func (b *boxFlags) reckon(r reckoned) (reckoned, error) {
+// perInch is the cm³ of a cubic inch.
+const perInch = 16.387064
+
+func (b *boxFlags) reckon(r reckoned, u q.System) (reckoned, error) {
 	r.by = "box"
+	const least3, most3 = 1.0, 500.0 // in³ of what is called a switch box
+	show := func(in3 float64) string { return fmt.Sprintf("%.4g in³", in3) }
+	if u == q.Metric {
+		show = func(in3 float64) string { return fmt.Sprintf("%.3g cm³", in3*perInch) }
+	}
+	switch {
+	case b.volume.v < least3 || b.volume.v > most3:
+		return r, fmt.Errorf("box of %s is outside %s to %s", show(b.volume.v), show(least3), show(most3))
+	case b.supports < 0 || b.supports > 10:
+		return r, fmt.Errorf("supports of %d is outside 0 to 10", b.supports)
+	case b.edition < 1999 || b.edition > 2026:
+		return r, fmt.Errorf("edition of %d is outside 1999 to 2026", b.edition)
+	}
 	f := site.BoxFill{Conductors: map[int]int{}, Clamps: b.clamps, Supports: b.supports, Edition: b.edition}
 	wires, err := counted("conductors", b.conductors)
 	if err != nil {
@@ -79,9 +96,9 @@ func (b *boxFlags) reckon(r reckoned) (reckoned, error) {
 		return r, err
 	}
 	r.ok = least <= b.volume.v+1e-9
-	r.line = fmt.Sprintf("They need %.4g in³, and the box has %.4g: they fit.", least, b.volume.v)
+	r.line = fmt.Sprintf("They need %s, and the box has %s: they fit.", show(least), show(b.volume.v))
 	if !r.ok {
-		r.line = fmt.Sprintf("They need %.4g in³, and the box has %.4g: take a deeper box.", least, b.volume.v)
+		r.line = fmt.Sprintf("They need %s, and the box has %s: take a deeper box, or leave something out of it.", show(least), show(b.volume.v))
 	}
 	r.figures = []figure{{"needed_in3", least}, {"box_in3", b.volume.v}}
 	return r, nil

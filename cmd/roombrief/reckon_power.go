@@ -51,10 +51,15 @@ Cells: ` + strings.Join(cellNames(), ", ") + `.`,
 			sleep = amountFlag(c, "sleep", "current", currents, "3 uA", "current at rest")
 			holds = amountFlag(c, "holds", "charge of a cell", capacity, "", "what a cell holds; by its size when absent")
 			c.Flags().Float64Var(&usable, "usable", physics.Usable, "part of it that can be used")
-			c.Flags().Float64Var(&self, "self-discharge", -1, "part that it loses a year by itself; by its size when absent")
+			c.Flags().Float64Var(&self, "self-discharge", 0, "part that it loses a year by itself; by its size when absent")
 		},
 		reckon: func(c *cobra.Command, u q.System) (reckoned, error) {
 			if partID != "" {
+				for _, f := range []string{"cell", "cells", "radio", "charge", "sleep", "holds", "usable", "self-discharge"} {
+					if c.Flags().Changed(f) {
+						return reckoned{}, fmt.Errorf("--part brings its own figures: leave --%s out", f)
+					}
+				}
 				return partLife(c, partID, reports)
 			}
 			r := reckoned{}
@@ -72,7 +77,7 @@ Cells: ` + strings.Join(cellNames(), ", ") + `.`,
 			if c.Flags().Changed("holds") {
 				kept.Capacity = holds.v
 			}
-			if self >= 0 {
+			if c.Flags().Changed("self-discharge") {
 				kept.SelfLoss = self
 			}
 			if count < 1 || count > 12 {
@@ -190,7 +195,7 @@ With --box, whether conductors and devices fit into a box by the NEC.`,
 		reckon: func(c *cobra.Command, u q.System) (reckoned, error) {
 			r := reckoned{caution: "mains"}
 			if c.Flags().Changed("box") {
-				return box.reckon(r)
+				return box.reckon(r, u)
 			}
 			if err := need(c, "load"); err != nil {
 				return r, err

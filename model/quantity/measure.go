@@ -191,13 +191,21 @@ func (m *measure) paired(big, small string) bool {
 func (m *measure) within(text string, v float64) error {
 	switch {
 	case v < m.low && m.low == 0:
-		return m.fail("%s is negative, which makes no sense for a %s", quote(text), m.what)
+		return m.fail("%s is negative, which makes no sense for %s", quote(text), m.one())
 	case v < m.low:
-		return m.fail("%s is too low: a %s is %s at least", quote(text), m.what, m.format(m.low))
+		return m.fail("%s is too low: %s is %s at least", quote(text), m.one(), m.format(m.low))
 	case v > m.high:
-		return m.fail("%s is too large: a %s is %s at most", quote(text), m.what, m.format(m.high))
+		return m.fail("%s is too large: %s is %s at most", quote(text), m.one(), m.format(m.high))
 	}
 	return nil
+}
+
+// one of it, with its article.
+func (m *measure) one() string {
+	if m.what[0] == 'a' {
+		return "an " + m.what
+	}
+	return "a " + m.what
 }
 
 // format is canonical: the base unit, every digit, so that it reads back as the same value.

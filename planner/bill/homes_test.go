@@ -106,6 +106,18 @@ func TestExampleHomes(t *testing.T) {
 	}
 }
 
+// Of homes that aren't vast no better routes for radio are left untried.
+func TestBuildingsAreExact(t *testing.T) {
+	for _, rooms := range []int{12, 40} {
+		p := projectfile.Parse(fixtures.Building(rooms)).Project()
+		for _, a := range cheapestOf(t, p).Assumed {
+			if a.Asked == "whether other routes for radio are better" {
+				t.Errorf("%d rooms: %s", rooms, a.Text)
+			}
+		}
+	}
+}
+
 func TestBuildings(t *testing.T) {
 	for _, rooms := range []int{1, 12, 60} {
 		p := projectfile.Parse(fixtures.Building(rooms)).Project()

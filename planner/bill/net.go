@@ -24,8 +24,8 @@ type net struct {
 	seats []seat
 	seat  map[string]int // controller's place to seat
 
-	spare  map[[2]int]float64 // dB with the first radio
-	offset [radios]float64    // dB that another radio has more
+	spare  [][]float64     // by node and node after it: dB with the first radio; NaN where it isn't reckoned yet, nil where none is
+	offset [radios]float64 // dB that another radio has more
 	near   [radios]map[int][]int
 }
 
@@ -38,7 +38,7 @@ type seat struct {
 
 // newNet is nil where no place of a controller is known: then all is taken to be in reach.
 func newNet(p *model.Project) *net {
-	n := &net{ether: physics.NewEther(p), at: map[string]int{}, seat: map[string]int{}, spare: map[[2]int]float64{}}
+	n := &net{ether: physics.NewEther(p), at: map[string]int{}, seat: map[string]int{}}
 	for _, r := range p.Rooms {
 		if _, twice := n.at[r.ID]; !twice && n.ether.Placed(r.ID) {
 			n.at[r.ID] = len(n.rooms)
@@ -60,6 +60,7 @@ func newNet(p *model.Project) *net {
 	if !known {
 		return nil
 	}
+	n.spare = make([][]float64, len(n.rooms)+len(n.seats))
 	first := site.Radios[Radios[0]]
 	for r := range n.offset {
 		n.near[r] = map[int][]int{}
@@ -98,16 +99,21 @@ func (n *net) over(a, b, radio int) float64 {
 	if b >= len(n.rooms) && n.seats[b-len(n.rooms)].loose {
 		return math.Inf(1)
 	}
-	k := [2]int{a, b}
-	db, ok := n.spare[k]
-	if !ok {
+	if n.spare[a] == nil {
+		n.spare[a] = make([]float64, len(n.spare)-a)
+		for i := range n.spare[a] {
+			n.spare[a][i] = math.NaN()
+		}
+	}
+	db := n.spare[a][b-a]
+	if math.IsNaN(db) {
 		db = math.Inf(1)
 		for _, x := range n.places(a) {
 			for _, y := range n.places(b) {
 				db = min(db, n.link(x, y))
 			}
 		}
-		n.spare[k] = db
+		n.spare[a][b-a] = db
 	}
 	return db + n.offset[radio]
 }

@@ -9,7 +9,7 @@ const (
 
 // routes reports whether the home's next best parts are sought with their routes.
 func (h *home) routes() bool {
-	return h.routed != nil && len(h.groups) <= routedRunners && !h.routed.open.any
+	return h.routed != nil && len(h.groups) <= routedRunners && !h.routed.program
 }
 
 // routed finds the next best part for a line where devices have to be in reach: everything is chosen again with its routes.

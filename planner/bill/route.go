@@ -33,8 +33,8 @@ type router struct {
 	most     int              // homes to choose before it has to do with what it has
 }
 
-// routes of the home. How many are tried shrinks with its size; a home of ordinary size never comes near it.
-const routes = 6000
+// routes of the home that are tried one by one, shared by its groups; where they don't do, all is put into one program (whole.go).
+var routes = 2000
 
 func newRouter(h *home, n *net) *router {
 	if n == nil {
@@ -121,6 +121,8 @@ type routed struct {
 	items  []item
 	free   *solution // the best home without looking at reach
 	open   unsought
+
+	program bool // it was not found by trying routes one by one
 }
 
 // choose finds the best home where each group is covered in a way of its front.
@@ -130,17 +132,13 @@ func (r *router) choose(hs *hosts, fronts []*front) (*routed, bool, error) {
 	heap.Push(&queue, root)
 	met := map[string]bool{}
 	chosen, order := 0, 0
-	var free *solution
+	var first *routed
 	for len(queue) > 0 {
 		s := heap.Pop(&queue).(*stay)
 		if s.known == nil {
 			if chosen++; chosen > r.most {
 				heap.Push(&queue, s)
-				k, ok, err := r.dive(hs, fronts, queue)
-				if ok {
-					k.free = free
-				}
-				return k, ok, err
+				return r.seek(hs, fronts, queue, first)
 			}
 			ok, err := r.look(s, hs, fronts)
 			if err != nil {
@@ -153,7 +151,7 @@ func (r *router) choose(hs *hosts, fronts []*front) (*routed, bool, error) {
 				continue
 			}
 			if s == root {
-				free = &s.known.solution
+				first = s.known
 			}
 			heap.Push(&queue, s) // it may have come out worse than others promise
 			continue
@@ -161,7 +159,7 @@ func (r *router) choose(hs *hosts, fronts []*front) (*routed, bool, error) {
 		missing := s.missing()
 		if len(missing) == 0 {
 			k := *s.known
-			k.added, k.given, k.limits, k.free, k.open = s.added, s.given, s.limits, free, unsought{}
+			k.added, k.given, k.limits, k.free, k.open = s.added, s.given, s.limits, &first.solution, unsought{}
 			return &k, true, nil
 		}
 		for _, next := range r.branch(s, missing, fronts) {
@@ -215,10 +213,8 @@ func (r *router) look(s *stay, hs *hosts, fronts []*front) (bool, error) {
 	}
 	k.heard = r.listen(k.taken, s.added, hosts, sol.hosted)
 	s.known = k
-	s.merit = merit{lost: len(s.given), money: sol.cost}
-	if t := r.aim.toll(); t >= 0 {
-		s.toll = sol.toll[t]
-	}
+	s.merit = r.merit(k)
+	s.lost = len(s.given)
 	return true, nil
 }
 

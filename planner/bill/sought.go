@@ -1,0 +1,193 @@
+package bill
+
+import "math"
+
+// layout is the one that a choice in fractions comes nearest to: all that it takes by more than half.
+func (w *whole) layout(x []float64, half float64) layout {
+	l := layout{speak: map[int]int{}, passes: map[repeaterAt]int{}}
+	for c := range w.classes {
+		cl := &w.classes[c]
+		took := func(o int) bool { return x[cl.first+o] > half }
+		switch {
+		case cl.host:
+			for o, s := range cl.setups {
+				if took(o) && cl.seat == len(w.seats) {
+					l.speak[unnamed] |= s.brings.kit()
+				} else if took(o) {
+					l.speak[cl.seat] |= s.brings.kit()
+				}
+			}
+		case cl.front != nil && cl.groups == nil:
+			if x[cl.first] < 1-half {
+				l.added = append(l.added, cl.adds)
+			}
+		case cl.front != nil && w.room[cl.groups[0]] >= 0:
+			for o := range cl.options {
+				for i := range radios {
+					if took(o) && cl.front.points[o].pass>>i&1 == 1 {
+						l.passes[repeaterAt{w.room[cl.groups[0]], i}] = cl.groups[0]
+					}
+				}
+			}
+		}
+	}
+	for _, u := range w.users {
+		at := repeaterAt{u.room, u.radio}
+		if v, ok := w.given[at]; ok && x[v] > half && !l.gives(at) {
+			l.given = append(l.given, at)
+		}
+	}
+	return l
+}
+
+// seeker looks for the best home with its routes.
+type seeker struct {
+	*router
+	hs     *hosts
+	fronts []*front
+	best   *stay // so far
+	tried  map[string]bool
+	most   int // cells of tables to reckon
+}
+
+// try settles the layouts that a choice in fractions comes near to.
+func (s *seeker) try(w *whole, x []float64) error {
+	for _, half := range []float64{0.5, 0.2} {
+		if err := s.take(w.layout(x, half)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// take makes the home of a layout the best if it is.
+func (s *seeker) take(l layout) error {
+	key := l.key()
+	if s.tried[key] {
+		return nil
+	}
+	s.tried[key] = true
+	next, ok, err := s.settle(l, s.hs, s.fronts)
+	if ok && (s.best == nil || next.merit.less(s.best.merit)) {
+		s.best = next
+	}
+	return err
+}
+
+// seek finds the best home: first as little as can be out of reach, then the aim's toll, then money. No home is better than least, unless it is
+// the best. There may be none.
+func (s *seeker) seek() (least merit, err error) {
+	bounds := noMost
+	if s.best == nil || s.best.lost > 0 {
+		least.lost, err = s.step(task{goal: goal{most: bounds}, lost: true}, func(b *stay) Money { return Money(b.lost) })
+		if err != nil || s.best == nil || least.lost < s.best.lost {
+			return least, err
+		}
+	}
+	t := task{spare: least.lost}
+	if toll := s.aim.toll(); toll >= 0 {
+		t.goal = leastOf(toll)
+		least.toll, err = s.step(t, func(b *stay) Money { return Money(b.toll) })
+		if err != nil || least.toll < s.best.toll {
+			return least, err
+		}
+		bounds[toll] = s.best.toll
+	}
+	t.goal = goal{s.worth.weights(), bounds}
+	low, err := s.step(t, func(b *stay) Money { return b.money })
+	least.money = Money(low)
+	return least, err
+}
+
+// step makes one thing as little as can be, and tells what it is not less than.
+func (s *seeker) step(t task, value func(*stay) Money) (int, error) {
+	low := Money(math.MaxInt64)
+	d := s.h.decider(s.hs.apart())
+	for _, set := range d.hosts {
+		extra := t.sum(0, set.extra)
+		inner := t
+		for i := range inner.most {
+			if inner.most[i] != noBound {
+				inner.most[i] -= set.extra[i]
+			}
+		}
+		if !set.extra.within(t.most) {
+			continue
+		}
+		for _, beyond := range []bool{false, true} {
+			c := set.chooser(d, t.weights)
+			c.goal.most = inner.most
+			cutoff := Money(math.MaxInt64 / 4)
+			if s.best != nil {
+				cutoff = value(s.best) - extra
+			}
+			if none := len(c.hosts.places) == 0 || c.hosts.more(); !beyond && none || beyond && !t.lost && c.hosts.least(c.weights)-c.money*worth(c.hosts.owned) >= cutoff {
+				low = min(low, cutoff+extra)
+				continue
+			}
+			inner.beyond = beyond
+			w := s.newWhole(c, s.fronts, inner)
+			w.cutoff = cutoff
+			at, err := w.search(s.most, func(x []float64) error {
+				err := s.try(w, x)
+				if s.best != nil {
+					w.cutoff = min(w.cutoff, value(s.best)-extra)
+				}
+				return err
+			})
+			if err != nil {
+				return 0, err
+			}
+			low = min(low, at+extra)
+		}
+	}
+	return int(low), nil
+}
+
+// merit of a home.
+func (r *router) merit(k *routed) merit {
+	m := merit{lost: len(k.given), money: k.cost}
+	if t := r.aim.toll(); t >= 0 {
+		m.toll = k.solution.toll[t]
+	}
+	return m
+}
+
+// toil is how many cells of tables are reckoned before a home has to do with what it has, and sizable how many groups it may have for
+// tables to be of any use.
+const (
+	toil    = 1e9
+	sizable = 600
+)
+
+// seek finds the best home where trying routes one by one takes too long. queue holds what is open of that, and root the home
+// without looking at reach.
+func (r *router) seek(hs *hosts, fronts []*front, queue stays, root *routed) (*routed, bool, error) {
+	s := &seeker{router: r, hs: hs, fronts: fronts, tried: map[string]bool{}, most: toil}
+	if err := s.take(r.layout(root, nil)); err != nil {
+		return nil, false, err
+	}
+	least := queue[0].merit
+	if len(fronts) <= sizable {
+		low, err := s.seek()
+		if err != nil {
+			return nil, false, err
+		}
+		if least.less(low) {
+			least = low
+		}
+	}
+	if s.best == nil || len(fronts) > sizable {
+		k, ok, err := r.dive(hs, fronts, queue)
+		if err != nil || !ok {
+			return nil, false, err
+		}
+		if k.free, k.program = &root.solution, true; s.best == nil || r.merit(k).less(s.best.merit) {
+			return k, true, nil
+		}
+	}
+	k := s.best.known
+	k.added, k.given, k.limits, k.free = s.best.added, s.best.given, s.best.limits, &root.solution
+	k.program, k.open = true, r.open(least, s.best.merit)
+	return k, true, nil
+}

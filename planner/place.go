@@ -14,7 +14,8 @@ import (
 // Finding is something that the user should know about the plan.
 type Finding = ideal.Finding
 
-// hostsOf are the controllers of a bill, each with its limits as its place has them, and what is wrong with those.
+// hostsOf are the controllers of a bill, each with its limits as its place has them and the radios that it speaks with its adapters, and what
+// is wrong with those.
 func hostsOf(p *model.Project, c *catalogue.Catalogue, b bill.Bill) (hosts []fitting.Host, wrong []ideal.Finding) {
 	places := map[string]model.Controller{}
 	for _, place := range p.Controllers {
@@ -25,7 +26,10 @@ func hostsOf(p *model.Project, c *catalogue.Catalogue, b bill.Bill) (hosts []fit
 		if !ok || !does(part, catalogue.Host) {
 			continue
 		}
-		h := fitting.Host{ID: d.ID, Room: d.Room}
+		h := fitting.Host{ID: d.ID, Room: d.Room, Radios: part.Host.Radios}
+		if d.Speaks != nil {
+			h.Radios = d.Speaks
+		}
 		set, _ := c.LimitSet(part.Host.Limits)
 		var err error
 		if h.Limits, err = set.Except(places[d.ID].Except); err != nil {

@@ -236,7 +236,7 @@ func (p *Page) answer(q interview.Question, text string) page.Action {
 		p.fault = err.Error()
 		return nil
 	}
-	delete(p.drafts, q.ID)
+	delete(p.drafts, p.draft(q))
 	p.field.Set("")
 	p.own = false
 	if doc == p.doc {

@@ -31,7 +31,7 @@ type Page struct {
 	words  bool            // the household's words are written
 	said   field.Field
 	fault  string            // why the last answer was not taken
-	drafts map[string]string // written and not taken, by question
+	drafts map[string]string // written and not taken, by room and question
 	hits   []int             // the choice on each line of the last View, -1 for none
 	right  map[int]int       // the choice on the right half of a line, where it has another
 	column int               // answers in a column of the last View, 0 for one column
@@ -54,8 +54,12 @@ func (p *Page) Show(s page.Snapshot) {
 	if !moved && !changed && s.At == "" {
 		return
 	}
-	p.room, p.doc = s.Room, s.Doc
 	was := p.index()
+	if moved { // questions of two rooms have the same ids
+		p.keepDraft()
+		p.id = ""
+	}
+	p.room, p.doc = s.Room, s.Doc
 	p.qs = interview.All(s.Doc, s.Room)
 	switch {
 	case s.At != "":
@@ -152,7 +156,7 @@ func (p *Page) refresh() {
 	default:
 		p.field.Propose(stands)
 	}
-	if text, ok := p.drafts[q.ID]; ok {
+	if text, ok := p.drafts[p.draft(q)]; ok {
 		p.field.Set(text)
 		p.own = picks(q) // its cursor goes where the writing was left
 	}
@@ -165,9 +169,12 @@ func (p *Page) keepDraft() {
 		return
 	}
 	if text := p.field.Text(); text != "" && text != q.Now {
-		p.drafts[q.ID] = text
+		p.drafts[p.draft(q)] = text
 	}
 }
+
+// draft names what was written for a question of the room in front.
+func (p *Page) draft(q interview.Question) string { return p.room + "/" + q.ID }
 
 // picks reports whether a question has answers to choose from.
 func picks(q interview.Question) bool {

@@ -148,3 +148,26 @@ func TestEnterOnAnAnsweredQuestionChangesNothing(t *testing.T) {
 		}
 	}
 }
+
+// Rooms are asked the same questions. What was written for one of them, and not taken, waits for that one, and is no answer of another.
+func TestWhatWasWrittenForARoomIsNotOfferedInAnother(t *testing.T) {
+	doc := projectfile.Parse(fixtures.Homes()[0].Source)
+	p := New().(*Page)
+	p.SetSize(76, 19)
+	p.Show(snapshot(doc, "shower-room", "outline"))
+	q, _ := p.now()
+	p.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("9 x 9")})
+	for _, leave := range []bool{false, true} {
+		if leave {
+			p.Update(tea.KeyMsg{Type: tea.KeyEsc})
+		}
+		p.Show(snapshot(doc, "kitchen", "outline"))
+		if now, ok := p.now(); !ok || now.ID != q.ID || p.field.Text() != now.Now {
+			t.Errorf("the kitchen is asked %q and offered %q", now.ID, p.field.Text())
+		}
+		p.Show(snapshot(doc, "shower-room", "outline"))
+		if p.field.Text() != "9 x 9" {
+			t.Errorf("back in the shower room %q stands", p.field.Text())
+		}
+	}
+}

@@ -2,15 +2,11 @@ package rulespage
 
 import (
 	"fmt"
-	"strings"
 
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/fitting"
 	"example.org/roombrief/tui/draw"
 )
-
-// valueAt is where the values of fields stand.
-const valueAt = 19
 
 // drawEntries writes what to enter into the controller: first what it can't do, then each rule with its fields.
 func (p *Page) drawEntries() {
@@ -55,7 +51,11 @@ func (p *Page) drawEntries() {
 		}
 		add(head)
 		for _, f := range x.Fields {
-			add(fieldLines(f, width, t.Faint.Render))
+			label := f.Name
+			if label == planner.ThroughTheYear {
+				label = "Year"
+			}
+			add(labelled(label, f.Value, width, t.Faint.Render))
 		}
 	}
 	p.leaf.Head = []string{p.head(""), ""}
@@ -74,17 +74,4 @@ func (p *Page) entering() planner.Enter {
 
 func lostText(l fitting.Lost) string {
 	return fmt.Sprintf("%s It costs the promise \"%s\". %s", l.Text, l.Promise, l.Remedy)
-}
-
-// fieldLines hang a value behind the faint name of its field.
-func fieldLines(f fitting.Field, width int, faint func(...string) string) []string {
-	name := f.Name
-	if f.Name == planner.ThroughTheYear {
-		name = "By the year"
-	}
-	lines := draw.Hang(strings.Repeat(" ", valueAt), f.Value, width)
-	if len(lines) > 0 && len(lines[0]) >= valueAt && len(name) < valueAt-5 {
-		lines[0] = "     " + faint(name) + strings.Repeat(" ", valueAt-5-len(name)) + lines[0][valueAt:]
-	}
-	return lines
 }

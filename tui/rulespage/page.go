@@ -175,10 +175,10 @@ func (p *Page) drawWords() {
 		add(head)
 		said := w.Rule(r)
 		for _, part := range []struct{ label, text string }{
-			{"cause", said.Cause}, {"guard", said.Guard}, {"effect", english.Upper(said.Effect)}, {"hold", english.Upper(said.Hold)},
+			{"Cause", said.Cause}, {"Guard", said.Guard}, {"Effect", said.Effect}, {"Hold", said.Hold},
 		} {
 			if part.text != "" {
-				add(labelled(part.label, english.Upper(part.text), width, t.Faint.Render))
+				add(labelled(part.label, part.text, width, t.Faint.Render))
 			}
 		}
 	}
@@ -186,9 +186,9 @@ func (p *Page) drawWords() {
 	p.leaf.SetRows(rows)
 }
 
-// labelled hangs a text behind its faint label.
+// labelled hangs a text behind its faint label of up to seven letters.
 func labelled(label, text string, width int, faint func(...string) string) []string {
-	lines := draw.Hang(strings.Repeat(" ", 13), text, width)
+	lines := draw.Hang(strings.Repeat(" ", 13), english.Upper(text), width)
 	if len(lines) > 0 && len(lines[0]) >= 13 {
 		lines[0] = "     " + faint(label) + strings.Repeat(" ", 8-len(label)) + lines[0][13:]
 	}

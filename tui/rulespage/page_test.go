@@ -53,8 +53,8 @@ func TestRulesInWords(t *testing.T) {
 	got := d.Seen()
 	for _, want := range []string{
 		"Lighting ────", "Ventilation ────",
-		"    1  Whoever comes has light.\n", "       cause   Motion is seen", "       guard   Between 22:00 and 06:00\n",
-		"       effect  Flight light to 25 %", "▸   2  Nobody left, no light.\n", "       hold    Held while",
+		"    1  Whoever comes has light.\n", "       Cause   Motion is seen", "       Guard   Between 22:00 and 06:00\n",
+		"       Effect  Flight light to 25 %", "▸   2  Nobody left, no light.\n", "       Hold    Held while",
 		`They said: "Otto stops halfway to get his breath.`,
 	} {
 		if !strings.Contains(got, want) {
@@ -142,8 +142,8 @@ func TestWhatToEnter(t *testing.T) {
 	got := d.Seen()
 	for _, want := range []string{
 		"17 rules on linen-cupboard", "They are up to 38 minutes from the sun. The limit is sun_times.",
-		"     Cause         Motion is seen in the long hall\n", "     Guard         between 06:00 and 17:25, the last included\n",
-		"     Effect        west light to 60 %, 3000 K\n",
+		"     Cause   Motion is seen in the long hall\n", "     Guard   Between 06:00 and 17:25, the last included\n",
+		"     Effect  West light to 60 %, 3000 K\n",
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing from:\n%s", want, got)

@@ -30,7 +30,15 @@ func TestPricesOfASupplierAreKeptAndPlannedWith(t *testing.T) {
 	if part, _ := b.r.shelf.Part("door-zigbee"); part.Own.Supplier != "" {
 		t.Fatal("it plans with a list that is only being looked over")
 	}
-	b.press("enter")
+	b.press("esc")
+	b.sees("▸ Bill")
+	if _, err := os.Stat(filepath.Join(dir, "own-prices.csv")); err == nil {
+		t.Fatal("what was dropped is kept")
+	}
+	b.press("i")
+	b.sees("Which price list did your supplier send?")
+	b.send(keyMsg(filepath.Join(dir, "ash.csv")))
+	b.press("enter", "enter")
 	b.sees("1 price is kept in own-prices.csv; the bill is planned with them.")
 	b.sees("▸ Bill")
 	if part, _ := b.r.shelf.Part("door-zigbee"); part.Own.Supplier != "ash" || part.Price["GBP"] != 7.90 {

@@ -14,6 +14,7 @@ import (
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
+	"example.org/roombrief/tui/pricepage"
 )
 
 // Page is the bill.
@@ -201,7 +202,7 @@ func (p *Page) do(c keys.Command) page.Action {
 	case keys.TradeOffs:
 		return p.turn(trading, page.ShowTrades{})
 	case keys.Import:
-		return page.Goto{Page: page.Supply}
+		return page.Goto{Page: page.Supply, At: pricepage.Anew}
 	case keys.Quote:
 		return p.turn(quoting, page.ShowQuote{})
 	case keys.Keep:

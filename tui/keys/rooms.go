@@ -156,7 +156,7 @@ var Prices = Group{Page: "Prices", Bindings: moves(append(parts("part"),
 	Binding{Do: TakeLikely, Keys: []string{"c"}, Cap: "c", Text: "all likely", Help: "Take all guesses that are likely, or give them back."},
 	Binding{Do: LeaveOut, Keys: []string{"l"}, Cap: "l", Text: "leave out", Help: "Leave the lines out that are wrong, so that the rest can be kept; again to count them in."},
 	Binding{Do: OtherFile, Keys: []string{"f"}, Cap: "f", Help: "Choose another file."},
-	Binding{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "drop", Help: "Drop the list; nothing of it is kept."},
+	Binding{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "drop", Help: "Back to the bill; nothing of the list is kept."},
 )...)}
 
 // Points is what nobody knows yet.

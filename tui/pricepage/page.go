@@ -48,10 +48,13 @@ func (p *Page) SetSize(w, h int) {
 	p.refresh()
 }
 
+// Anew as the At of a Goto asks for a file, whatever list was looked over before.
+const Anew = "another list"
+
 // Show takes what is known now.
 func (p *Page) Show(s page.Snapshot) {
 	p.snap, p.leaf.Theme = s, s.Theme
-	if !p.asking && s.Prices == nil { // kept
+	if s.At == Anew || !p.asking && s.Prices == nil { // dropped, or kept
 		p.asking, p.read = true, page.ReadPrices{}
 		p.file.Set("")
 	}
@@ -175,10 +178,6 @@ func (p *Page) do(c keys.Command) page.Action {
 		p.asking = true
 		p.file.Propose(p.read.File)
 		p.read.File = ""
-	case keys.Leave:
-		p.asking, p.read = true, page.ReadPrices{}
-		p.file.Set("")
-		return page.Several{page.Back{}, page.Say{Text: "The list is dropped; nothing of it was kept."}}
 	}
 	return nil
 }

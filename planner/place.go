@@ -34,7 +34,7 @@ func hostsOf(p *model.Project, c *catalogue.Catalogue, b bill.Bill) (hosts []fit
 		var err error
 		if h.Limits, err = set.Except(places[d.ID].Except); err != nil {
 			wrong = append(wrong, ideal.Finding{At: "controllers/" + d.ID, Serious: true,
-				Text: fmt.Sprintf("What is said of the limits of the controller %s can't be read, so they are taken as %s has them: %v.", d.ID, set.Name, err)})
+				Text: fmt.Sprintf("What is said of the limits of the controller %s can't be read, so they are taken as %s has them: %v. Correct them at its `except`.", d.ID, set.Name, err)})
 		}
 		hosts = append(hosts, h)
 	}
@@ -109,7 +109,7 @@ func (p Plan) elsewhere(project *model.Project) []ideal.Finding {
 			why = "a room that shares things with this one was given to another"
 		}
 		out = append(out, ideal.Finding{Room: r.ID, At: "choices/host/" + r.ID, Serious: true,
-			Text: fmt.Sprintf("The rules of %s run on %s and not on %s: %s.", ideal.The(r), at.Host, want, why)})
+			Text: fmt.Sprintf("The rules of %s run on %s and not on %s: %s; choose another in choices/host, or none.", ideal.The(r), at.Host, want, why)})
 	}
 	return out
 }

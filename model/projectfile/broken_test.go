@@ -298,6 +298,11 @@ func TestBrokenFiles(t *testing.T) {
 			if got := strings.TrimPrefix(said(d.Problems()), "\n"); got != c.want {
 				t.Errorf("got:\n%s\nwant:\n%s", got, c.want)
 			}
+			for _, p := range d.Problems() {
+				if p.Hint == "" {
+					t.Errorf("only complains: %s", p.Error())
+				}
+			}
 			if warned := strings.HasSuffix(c.want, "[warning]"); d.OK() != warned {
 				t.Errorf("OK is %v", d.OK())
 			}

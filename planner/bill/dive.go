@@ -93,7 +93,7 @@ func (u unsought) says(w wish, currency string) string {
 	case u.toll > 0:
 		what = "lose " + english.Plural(u.toll, "need") + " fewer"
 	}
-	return "This home has too many routes for radio to try all: other ones would at most " + what + "."
+	return "This home has too many routes for radio to try all: other ones would at most " + what + "; name parts in choices/use to try one."
 }
 
 // remedy is one thing that may bring a room into reach, or have it do without the radio.

@@ -39,7 +39,7 @@ func (s *shelf) own(existing []model.Existing) {
 		switch i, known := at[e.Part]; {
 		case a == nil:
 			s.assume("existing", "the price of "+e.Part, "nothing", fmt.Sprintf(
-				"%d × %s is there already, but the shelf has no such part at a price in %s, so nothing is taken off for it.", max(e.Count, 1), e.Part, s.currency))
+				"%d × %s is there already, but the shelf has no such part at a price in %s, so nothing is taken off for it; price it in your own list, or take it out of existing.", max(e.Count, 1), e.Part, s.currency))
 		case known:
 			s.owned[i].count += max(e.Count, 1)
 		default:
@@ -56,7 +56,7 @@ func (s *shelf) own(existing []model.Existing) {
 			names = append(names, english.Lower(o.Name))
 		}
 		s.assume("existing", "whether more of what is there could be used", "only as bought anyway", fmt.Sprintf(
-			"Of what is there already, the %d kinds that are worth most are weighed; of the others (%s) only what the bill would have bought anyway.",
+			"Of what is there already, the %d kinds that are worth most are weighed; of the others (%s) only what the bill would have bought anyway; take out of existing what isn't worth using.",
 			ownable, strings.Join(names, ", ")))
 	}
 	for k := range s.owned[:min(len(s.owned), ownable)] {

@@ -126,16 +126,16 @@ func (w *writer) routesSay() {
 		say("rooms/"+bare[0]+"/outline", "whether radio reaches rooms without an outline", "in reach", "No outline is noted for %s, so what is there is taken to be in reach of a controller; draw it to be sure.", few(names))
 	}
 	if !r.ether.WallsKnown() {
-		say("home/walls", "what the inner walls are made of", "concrete", "Nobody noted what the inner walls are made of, so radio is reckoned through concrete.")
+		say("home/walls", "what the inner walls are made of", "concrete", "Nobody noted what the inner walls are made of, so radio is reckoned through concrete; note it, and fewer repeaters may do.")
 	}
 	if wifi {
-		say("controllers", "where Wi-Fi comes from", "where the controllers are", "Wi-Fi is taken to come from where the controllers are.")
+		say("controllers", "where Wi-Fi comes from", "where the controllers are", "Wi-Fi is taken to come from where the controllers are; try it where devices go.")
 	}
 	if k.open.any {
 		say("rooms", "whether other routes for radio are better", "no", "%s", k.open.says(w.h.wish, w.h.sh.currency))
 	}
 	if !w.h.routes() {
-		say("rooms", "whether next best parts are in reach", "yes", "This home is so large that next best parts are reckoned as if all were in reach.")
+		say("rooms", "whether next best parts are in reach", "yes", "This home is so large that next best parts are reckoned as if all were in reach; plan with one of them to be sure.")
 	}
 }
 

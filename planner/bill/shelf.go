@@ -196,7 +196,7 @@ func (s *shelf) setTerms(p *model.Project) error {
 	h := p.Home
 	s.currency, s.volts, s.us = h.Money(), float64(h.Mains.Voltage), h.Units == "us"
 	if h.Currency == "" {
-		s.assume("home/currency", "the currency", s.currency, "No currency is given, so prices are in "+s.currency+".")
+		s.assume("home/currency", "the currency", s.currency, "No currency is given, so prices are in "+s.currency+"; note the home's.")
 	}
 	if s.volts == 0 {
 		s.volts = 230
@@ -204,7 +204,7 @@ func (s *shelf) setTerms(p *model.Project) error {
 			s.volts = 120
 		}
 		as := fmt.Sprintf("%.0f V", s.volts)
-		s.assume("home/mains/voltage", "the mains voltage", as, "The mains voltage isn't given, so parts for "+as+" are planned.")
+		s.assume("home/mains/voltage", "the mains voltage", as, "The mains voltage isn't given, so parts for "+as+" are planned; note it before anything is bought.")
 	}
 	t := h.Terms
 	s.terms = Terms{Labour: minor(t.Labour.Amount), Markup: float64(t.Markup), Tax: float64(t.Tax)}
@@ -212,7 +212,7 @@ func (s *shelf) setTerms(p *model.Project) error {
 	case t.Labour.Currency == "" && t.Labour.Amount == 0:
 		s.terms.Labour = DefaultLabour * 100
 		as := fmt.Sprintf("%d %s an hour", DefaultLabour, s.currency)
-		s.assume("home/terms/labour", "the price of labour", as, "No price of labour is given, so it is reckoned at "+as+".")
+		s.assume("home/terms/labour", "the price of labour", as, "No price of labour is given, so it is reckoned at "+as+"; note yours.")
 	case t.Labour.Currency != "" && t.Labour.Currency != s.currency:
 		return fmt.Errorf("home/terms/labour is in %s but the home's currency is %s; write both in one currency",
 			t.Labour.Currency, s.currency)

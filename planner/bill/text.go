@@ -183,7 +183,7 @@ func (t *text) findings() {
 	}
 	if len(t.b.Assumed) > 0 {
 		t.line("")
-		t.line("Taken for granted")
+		t.line("Taken for granted until somebody looks and notes it")
 	}
 	for _, a := range t.b.Assumed {
 		t.wrapped(a.Text, "  ")

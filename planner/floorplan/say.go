@@ -52,11 +52,11 @@ func (x *Room) sayLink(p *model.Project, l Link) string {
 	}
 	straight, err := physics.Link(p, physics.Spot{Room: x.ID}, l.seat, l.Radio, l.Alarm)
 	if err != nil {
-		return name + ": " + err.Error() + "."
+		return name + ": " + physics.Unreckoned(err).Say
 	}
 	text := name + ": " + straight.Because()
 	if !physics.Passes(l.Radio) {
-		return text + " Wi-Fi is taken to come from where the controller is."
+		return text + " Wi-Fi is taken to come from where the controller is; try it in the room."
 	}
 	in, first, second, ok := l.Repeater(p, x.ID)
 	one, two := math.Floor(first.Margin.Spare), math.Floor(second.Margin.Spare)

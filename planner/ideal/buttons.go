@@ -109,7 +109,7 @@ func (r *room) lightsDeed(name, purpose string, c rules.Cause, level int, at str
 // autoDeed gives the light back to the periods.
 func (r *room) autoDeed(name, purpose string, c rules.Cause, at string) {
 	if len(r.periods) == 0 {
-		r.find(true, at, "A button of %s gives the light back to its periods, but the lighting goal has none.", r.the())
+		r.find(true, at, "A button of %s gives the light back to its periods, but the lighting goal has none; give it some, or the button another deed.", r.the())
 		return
 	}
 	for _, p := range r.periods {

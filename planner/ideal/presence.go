@@ -150,12 +150,12 @@ func (r *room) stopTime() q.Span {
 	after := l.Want.Stop.After
 	if after <= 0 {
 		after = r.kind().stop
-		r.find(false, "brief/lighting/stop/after", "The brief doesn't say when the light in %s goes off; planned with %s after the room is empty.",
+		r.find(false, "brief/lighting/stop/after", "The brief doesn't say when the light in %s goes off; planned with %s after the room is empty; give another time if that doesn't suit.",
 			r.the(), after)
 	}
 	if after < least {
 		r.find(false, "brief/lighting/stop/after", "Light off after %s is sooner than a motion sensor may report again; planned with %s. "+
-			"A sensor that is blind for less, or one that sees still people, could do it.", after, least)
+			"Choose a sensor that is blind for less, or one that sees still people, to have it sooner.", after, least)
 		return least
 	}
 	return after
@@ -195,13 +195,13 @@ func (r *room) chosen() {
 	c := &r.h.p.Choices
 	words := map[mode]string{byMotion: "motion", byDoors: "doors", byStill: "still"}
 	if want := c.Sense[r.r.ID]; want != "" && want != words[r.sense.mode] {
-		r.choice(true, "sense", "Doors can't tell who is in %s, because a way into it can't be shut or no door is noted; planned with %s.", r.the(), words[r.sense.mode])
+		r.choice(true, "sense", "Doors can't tell who is in %s, because a way into it can't be shut or no door is noted; planned with %s. Note its doors, or choose motion or still for it.", r.the(), words[r.sense.mode])
 	}
 	if c.Doors[r.r.ID] == "patient" && r.sense.mode != byDoors {
-		r.choice(false, "doors", "Patient doors change nothing in %s, because its doors don't tell who is in.", r.the())
+		r.choice(false, "doors", "Patient doors change nothing in %s, because its doors don't tell who is in; take the choice out.", r.the())
 	}
 	if c.Blind[r.r.ID] > 0 && r.sense.mode == byStill {
-		r.choice(false, "blind", "How long a motion sensor is blind changes nothing in %s, because it has none.", r.the())
+		r.choice(false, "blind", "How long a motion sensor is blind changes nothing in %s, because it has none; take the choice out.", r.the())
 	}
 }
 

@@ -46,7 +46,7 @@ func (r *room) shutoff() {
 		case s.After <= 0 && s.Idle.For <= 0:
 			r.find(true, at, "The brief doesn't say when the %s in %s goes off; give a longest time on, or a time idle.", title(a.ID), r.the())
 		case r.plugs[a.ID] != "":
-			r.find(true, at, "The %s in %s has two shut-offs; only the first is planned.", title(a.ID), r.the())
+			r.find(true, at, "The %s in %s has two shut-offs, of which only the first is planned; take one out of the brief.", title(a.ID), r.the())
 		default:
 			r.appliance(a, s)
 		}

@@ -213,7 +213,7 @@ func (r *room) runOn() {
 	case physics.Airs(*r.r) && (!sized || !fansKnown(r.r.Fans)):
 		r.find(false, "brief/ventilation", "The fan of %s runs on for %s once its air is dry, as is usual; note the room's size and what the fan moves, and that is reckoned.", r.the(), f.on)
 	case len(assumed) > 0:
-		r.find(false, "brief/ventilation", "The fan of %s runs on for %s once its air is dry. That leans on what nobody noted: %s.", r.the(), f.on, strings.Join(assumed, "; "))
+		r.find(false, "brief/ventilation", "The fan of %s runs on for %s once its air is dry. That leans on what nobody noted: %s; note it to be sure.", r.the(), f.on, strings.Join(assumed, "; "))
 	}
 }
 

@@ -156,7 +156,7 @@ func (l *Lit) flux(r model.Room, c model.Circuit) float64 {
 		l.assume("the light of %s is not noted, %g lm for each watt are taken", r.ID+"/"+c.ID, site.LumensPerWatt)
 		return float64(c.Power) * site.LumensPerWatt
 	}
-	l.assume("neither light nor power of %s is noted, it counts as dark", r.ID+"/"+c.ID)
+	l.assume("neither light nor power of %s is noted, it counts as dark until somebody reads it off the lamp", r.ID+"/"+c.ID)
 	return 0
 }
 
@@ -233,7 +233,7 @@ func (l Lit) At(pd model.Period, u q.System) PeriodLux {
 		out.Say = fmt.Sprintf("%s gives %s on the floor: too little to see a step by; %.0f %% gives %s.", pd.Level.Show(u), floor,
 			math.Ceil(float64(pd.Level)*NightLeast/math.Max(out.Floor, 1e-9)), shownLux(NightLeast, u))
 		if need := float64(pd.Level) * NightLeast / math.Max(out.Floor, 1e-9); need > 100 {
-			out.Say = fmt.Sprintf("%s gives %s on the floor: too little to see a step by, and so do these lamps full on.", pd.Level.Show(u), floor)
+			out.Say = fmt.Sprintf("%s gives %s on the floor: too little to see a step by, and so do these lamps full on: add a lamp, or take brighter ones.", pd.Level.Show(u), floor)
 		}
 	case out.Floor > NightMost:
 		out.Say = fmt.Sprintf("%s gives %s on the floor, more than a path at night needs; %.0f %% gives %s.", pd.Level.Show(u), floor,
@@ -287,7 +287,7 @@ var taskPlaces = map[string]string{"mirror": "on a face at the mirror", "worktop
 func (l *Lit) judge(r model.Room, u q.System) {
 	l.OK = true
 	if len(l.Tasks) == 0 {
-		l.Say = fmt.Sprintf("No lamps are noted in %s.", the(r))
+		l.Say = fmt.Sprintf("No lamps are noted in %s; note its circuits.", the(r))
 		return
 	}
 	var says []string

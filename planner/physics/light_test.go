@@ -96,7 +96,7 @@ func TestUnknownLampsAreDark(t *testing.T) {
 		t.Error(l.Because())
 	}
 	r.Circuits = nil
-	if l, _ = Light(&model.Project{}, r); l.Say != "No lamps are noted in the hall." {
+	if l, _ = Light(&model.Project{}, r); l.Say != "No lamps are noted in the hall; note its circuits." {
 		t.Error(l.Say)
 	}
 }

@@ -11,6 +11,11 @@ type Note struct {
 	Path string // of the thing in the project: rooms/shower-room/…
 }
 
+// Unreckoned is the verdict of what can't be worked out, because a figure is out of the range of its formula.
+func Unreckoned(err error) Verdict {
+	return Verdict{Say: "This can't be reckoned: " + err.Error() + "; correct that figure in the survey."}
+}
+
 // Room is all that the physics says of a room by itself, goal by goal in a fixed order. What can't be reckoned, because a
 // figure is out of range, is a note that isn't well.
 func Room(p *model.Project, r model.Room) []Note {
@@ -18,7 +23,7 @@ func Room(p *model.Project, r model.Room) []Note {
 	at := "rooms/" + r.ID
 	add := func(goal, path string, v Verdict, err error) {
 		if err != nil {
-			v = Verdict{Say: "This can't be reckoned: " + err.Error() + "."}
+			v = Unreckoned(err)
 		}
 		out = append(out, Note{v, goal, path})
 	}

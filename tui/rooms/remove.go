@@ -43,11 +43,16 @@ func removal(p *model.Project, id string) []projectfile.Edit {
 			edits = append(edits, projectfile.Remove("choices/use/{"+path+"}"))
 		}
 	}
+	for _, path := range slices.Sorted(maps.Keys(p.Choices.Places)) {
+		if strings.HasPrefix(path, id+"/") {
+			edits = append(edits, projectfile.Remove("choices/places/{"+path+"}"))
+		}
+	}
 	c := p.Choices
 	for _, of := range []struct {
 		key  string
 		made bool
-	}{{"sense", c.Sense[id] != ""}, {"doors", c.Doors[id] != ""}, {"blind", c.Blind[id] != 0}} {
+	}{{"sense", c.Sense[id] != ""}, {"doors", c.Doors[id] != ""}, {"blind", c.Blind[id] != 0}, {"host", c.Host[id] != ""}} {
 		if of.made {
 			edits = append(edits, projectfile.Remove("choices/"+of.key+"/"+id))
 		}

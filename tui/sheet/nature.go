@@ -76,7 +76,7 @@ func (n *nature) leak(p *model.Project, r model.Room) {
 // reckoned is a verdict, or why there is none.
 func reckoned(v physics.Verdict, err error) physics.Verdict {
 	if err != nil {
-		return physics.Verdict{Say: "This can't be reckoned: " + err.Error() + "."}
+		return physics.Unreckoned(err)
 	}
 	return v
 }

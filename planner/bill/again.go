@@ -24,6 +24,7 @@ type Again struct {
 	onAir  bool              // devices have to be in reach, so that ways count that nothing else sets apart
 	ways   map[*front]int    // number of what a front comes to
 	number map[string]int    // of each that has been met
+	prior  *prior            // the first home, where its routes took a program to find
 }
 
 // NewAgain takes what stays: the home, its controllers and choices, the catalogue, and the sheet with the count of its rules.
@@ -113,7 +114,18 @@ func (a *Again) solve(ctx context.Context, p *model.Project, ns []needs.Need) (*
 	}
 	h := newHome(ctx, a.sh, a.hosts, gs, ns, a.rules)
 	h.wish = a.wish
-	h.router = newRouter(h, newNet(p))
+	if h.router = newRouter(h, newNet(p)); h.router != nil {
+		if h.router.prior = a.prior; a.prior.fixed() {
+			h.router.most = 1
+		}
+	}
 	plan, err := h.cheapest()
+	if k := h.routed; a.prior == nil && k != nil && k.program {
+		a.prior = &prior{h.router.layout(k, k.added), k.work}
+	}
 	return h, plan, err
 }
+
+// Fixed reports whether bills keep to the routes for radio of the first one, because it takes long to seek them anew: then they may
+// come out a little dearer than by themselves.
+func (a *Again) Fixed() bool { return a.prior.fixed() }

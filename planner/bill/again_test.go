@@ -1,13 +1,17 @@
 package bill_test
 
 import (
+	"bytes"
 	"context"
 	"reflect"
 	"testing"
 
+	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/ideal"
 	"pgregory.net/rapid"
 )
 
@@ -88,4 +92,33 @@ func TestBoxDepthsAreAllThereAre(t *testing.T) {
 			t.Fatalf("%v comes to %d and %v to %d; the breaks are %v", edges[at], a, within, b, breaks)
 		}
 	})
+}
+
+// A home whose routes take long to seek keeps to those of its first bill: the home as it is comes to the same, and a home with other
+// facts to no less than by itself.
+func TestAgainKeepsToTheRoutesOfALargeHome(t *testing.T) {
+	p := projectfile.Parse(fixtures.Building(40)).Project()
+	d := ideal.Draft(p)
+	again, err := bill.NewAgain(p, fixtures.Catalogue(), d.Sheet, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again.Fixed() {
+		t.Error("routes are fixed before there are any")
+	}
+	want := cheapestOf(t, p).Total
+	for range 2 {
+		if b, err := again.Bill(t.Context(), p, d.Needs); err != nil || b.Total != want {
+			t.Errorf("%d, want %d (%v)", b.Total, want, err)
+		}
+	}
+	if !again.Fixed() {
+		t.Error("routes are sought anew")
+	}
+	other := projectfile.Parse(bytes.Replace(fixtures.Building(40), []byte("neutral: no"), []byte("neutral: yes"), 1)).Project()
+	needs := ideal.Draft(other).Needs
+	b, err := again.Bill(t.Context(), other, needs)
+	if alone := cheapestOf(t, other).Total; err != nil || b.Total < alone || b.Total > want {
+		t.Errorf("%d, by itself %d, as it was %d (%v)", b.Total, alone, want, err)
+	}
 }

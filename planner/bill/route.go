@@ -30,7 +30,9 @@ type router struct {
 	variant  map[string]*hosts
 	repeater [radios]*article // the cheapest to buy
 	passing  [radios]*front   // repeaters as ways to cover nothing: that one, and those that are there already
-	most     int              // homes to choose before it has to do with what it has
+	most     int              // homes to choose before all is put into one program
+	toil     int              // cells of its tables to reckon before it has to do with what it has
+	prior    *prior           // nil where nothing is known
 }
 
 // routes of the home that are tried one by one, shared by its groups; where they don't do, all is put into one program (whole.go).
@@ -49,6 +51,7 @@ func newRouter(h *home, n *net) *router {
 		r.room = append(r.room, at)
 	}
 	r.most = max(routes/max(len(h.groups), 1), 1)
+	r.toil = toil
 	r.stock(nil)
 	return r
 }
@@ -123,6 +126,7 @@ type routed struct {
 	open   unsought
 
 	program bool // it was not found by trying routes one by one
+	work    int  // but by reckoning so many cells of tables
 }
 
 // choose finds the best home where each group is covered in a way of its front.

@@ -48,6 +48,7 @@ type seeker struct {
 	best   *stay // so far
 	tried  map[string]bool
 	most   int // cells of tables to reckon
+	work   int // that were
 }
 
 // try settles the layouts that a choice in fractions comes near to.
@@ -139,6 +140,7 @@ func (s *seeker) step(t task, value func(*stay) Money) (int, error) {
 				return 0, err
 			}
 			low = min(low, at+extra)
+			s.work += w.work
 		}
 	}
 	return int(low), nil
@@ -153,22 +155,37 @@ func (r *router) merit(k *routed) merit {
 	return m
 }
 
-// toil is how many cells of tables are reckoned before a home has to do with what it has, and sizable how many groups it may have for
-// tables to be of any use.
+// toil is how many cells of tables are reckoned before a home has to do with what it has, light how many when it is chosen again and again,
+// and sizable how many groups it may have for tables to be of any use.
 const (
 	toil    = 1e9
+	light   = 5e6
 	sizable = 600
 )
+
+// prior is what is known of a home that was chosen before and differs in some facts.
+type prior struct {
+	layout
+	work int // that it took
+}
+
+// fixed reports whether routes stay as they were, because to seek them anew took long.
+func (p *prior) fixed() bool { return p != nil && p.work > light }
 
 // seek finds the best home where trying routes one by one takes too long. queue holds what is open of that, and root the home
 // without looking at reach.
 func (r *router) seek(hs *hosts, fronts []*front, queue stays, root *routed) (*routed, bool, error) {
-	s := &seeker{router: r, hs: hs, fronts: fronts, tried: map[string]bool{}, most: toil}
+	s := &seeker{router: r, hs: hs, fronts: fronts, tried: map[string]bool{}, most: r.toil}
 	if err := s.take(r.layout(root, nil)); err != nil {
 		return nil, false, err
 	}
+	if r.prior != nil {
+		if err := s.take(r.prior.layout); err != nil {
+			return nil, false, err
+		}
+	}
 	least := queue[0].merit
-	if len(fronts) <= sizable {
+	if len(fronts) <= sizable && !(r.prior.fixed() && s.best != nil) {
 		low, err := s.seek()
 		if err != nil {
 			return nil, false, err
@@ -188,6 +205,6 @@ func (r *router) seek(hs *hosts, fronts []*front, queue stays, root *routed) (*r
 	}
 	k := s.best.known
 	k.added, k.given, k.limits, k.free = s.best.added, s.best.given, s.best.limits, &root.solution
-	k.program, k.open = true, r.open(least, s.best.merit)
+	k.program, k.work, k.open = true, s.work, r.open(least, s.best.merit)
 	return k, true, nil
 }

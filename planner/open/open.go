@@ -129,6 +129,8 @@ type Tried struct {
 	Plans int // homes planned
 	Pairs int // pairs of points planned together
 	Skip  int // pairs that were left out, because there are too many
+
+	Routes bool // answers keep to the routes for radio of the plan as it is
 }
 
 // Of is what is known of a point by its path, and whether anything is.

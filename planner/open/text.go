@@ -86,6 +86,9 @@ func (p *Points) Basis() []string {
 	if p.Tried.Skip > 0 {
 		tried += fmt.Sprintf(" Of the pairs in different boxes %d were left out.", p.Tried.Skip)
 	}
+	if p.Tried.Routes {
+		tried += " In a home of this size each answer keeps to the routes for radio of the plan as it is; with others it may cost less."
+	}
 	if !p.Proved {
 		tried += " The promises were not looked at."
 	}

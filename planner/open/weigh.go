@@ -122,6 +122,7 @@ func (w *Weighing) plan(ctx context.Context) error {
 	if w.base, _, err = w.world(ctx, w.project, ""); err != nil {
 		return err
 	}
+	w.tried.Routes = again.Bill().Fixed()
 	for _, x := range w.points {
 		w.todo = append(w.todo, func(ctx context.Context) error { return w.price(ctx, x) })
 	}

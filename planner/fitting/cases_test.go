@@ -174,10 +174,6 @@ func TestEachLimitByHand(t *testing.T) {
 			if len(fit.Lost) > 0 {
 				t.Errorf("lost %+v", fit.Lost)
 			}
-			if c.name == "a guard about states where only windows are known" {
-				fromMidnight(t, c.sheet, fit.Sheet)
-				return
-			}
 			if c.name == "wishes on top of each other" {
 				notTooMany(t, c.sheet, fit.Sheet)
 				return
@@ -232,16 +228,6 @@ func notTooMany(t *testing.T, sheet, fitted rules.Sheet) {
 			}
 			story = append(story, h)
 		}
-		if err := compare(t, sheet, fitted, 0, 0, story); err != nil {
-			r.Fatal(err)
-		}
-	})
-}
-
-// fromMidnight compares stories after a day in which the controller has seen the edges of its windows.
-func fromMidnight(t *testing.T, sheet, fitted rules.Sheet) {
-	rapid.Check(t, func(r *rapid.T) {
-		story := append([]happening{{after: rules.DaySeconds, thing: "r/motion", event: rules.Event{Kind: rules.Reported}}}, happenings(r, sheet, false)...)
 		if err := compare(t, sheet, fitted, 0, 0, story); err != nil {
 			r.Fatal(err)
 		}

@@ -96,8 +96,12 @@ func (f *fitter) noWindows() {
 			in.Purpose, in.Cause, in.Guard = "Notes that the window has begun.", rules.Cause{Kind: rules.Clock, At: l.From}, nil
 			out.Purpose, out.Cause, out.Guard = "Notes that the window is over.", rules.Cause{Kind: rules.Clock, At: l.To}, nil
 			keepers = append(keepers, in, out)
-			f.note("guards", r.ID, fmt.Sprintf("A note says whether it is between %s and %s.", l.From, l.To),
-				"After a power cut over an edge, and until the first edge, the window is not known.")
+			costs := "After a power cut, and until the first edge, the window is not known."
+			if f.lim.Flags {
+				in.Purpose += fmt.Sprintf(" Where this is entered between %s and %s, set the note by hand.", l.From, l.To)
+				costs = "It is set by hand when the rules are entered, and wrong after a power cut over an edge until the next one."
+			}
+			f.note("guards", r.ID, fmt.Sprintf("A note says whether it is between %s and %s.", l.From, l.To), costs)
 		}
 		return rules.Literal{Not: l.Not, Kind: rules.Is, Thing: id}, true
 	}

@@ -91,7 +91,36 @@ func (m *maker) lights(r *rules.Rule) bool {
 // keepsDark reports whether a rule has the lamps of an hour go off when the power returns.
 func (m *maker) keepsDark(r *rules.Rule) bool {
 	return r.Goal == "lighting" && r.Cause.Kind == rules.PowerBack && levelOf(r) < 0 &&
-		slices.ContainsFunc(r.Guard, func(l rules.Literal) bool { return l.Kind == rules.Between })
+		slices.ContainsFunc(r.Guard, func(l rules.Literal) bool { _, ok := m.windowOf(l); return ok })
+}
+
+// windowOf is the window that a literal looks at: its own, or that of a note which the clock makes at its beginning and forgets at its end,
+// whatever else is so.
+func (m *maker) windowOf(l rules.Literal) (rules.Literal, bool) {
+	if l.Kind == rules.Between {
+		return l, true
+	}
+	by, at := m.ix.sets[l.Thing], m.ix.thing[l.Thing]
+	if l.Kind != rules.Is || len(by) != 2 || m.ix.sheet.Things[at].Kind != rules.Flag {
+		return l, false
+	}
+	out, edges := rules.Literal{Not: l.Not, Kind: rules.Between}, 0
+	for _, i := range by {
+		r := &m.ix.sheet.Rules[i]
+		if r.Cause.Kind != rules.Clock || len(r.Guard) > 0 {
+			return l, false
+		}
+		for _, e := range r.Effects {
+			switch {
+			case e.Kind != rules.Set || e.Thing != l.Thing:
+			case e.Value.On:
+				out.From, edges = r.Cause.At, edges|1
+			default:
+				out.To, edges = r.Cause.At, edges|2
+			}
+		}
+	}
+	return out, edges == 3
 }
 
 // stem is what the parts of one rule share: hall/light-on-night~2 is a part of hall/light-on-night.
@@ -110,8 +139,8 @@ func (m *maker) windowsOf(id string, acts func(*rules.Rule) bool) [][]rules.Lite
 		}
 		var ws []rules.Literal
 		for _, l := range r.Guard {
-			if l.Kind == rules.Between && !l.Not {
-				ws = append(ws, l)
+			if w, ok := m.windowOf(l); ok && !w.Not {
+				ws = append(ws, w)
 			}
 		}
 		if len(ws) > 0 {

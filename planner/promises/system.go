@@ -185,6 +185,7 @@ func (s *system) Begin() []timed.State {
 	for k := 0; k < n; k++ {
 		w := &world{rules: s.prog.Start(0), plant: make([]int8, s.slots)}
 		if len(s.moments) > 0 {
+			w.rules = s.prog.Start(s.moments[(k+1)%len(s.moments)] - 1) // what the hour has noted
 			s.clock(w, k)
 		}
 		for _, p := range s.parts {

@@ -32,6 +32,7 @@ type Program struct {
 	held    []int32
 	stays   []stay
 	rises   []rise
+	hours   []hour
 	times   []q.DayTime
 	day     Day
 
@@ -125,6 +126,7 @@ func Compile(sheet Sheet) (*Program, error) {
 		}
 	}
 	p.arrange()
+	p.findHours()
 	return p.On(Equinox), nil
 }
 

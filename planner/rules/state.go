@@ -77,10 +77,16 @@ func normal(k ThingKind, v Value) int32 {
 }
 
 // Start is the state in which everything is off, shut, unseen and reads 0, no wait runs, and the clock shows second of the day.
-// Clock causes of that very second have passed.
+// Clock causes of that very second have passed. A note that nothing but the clock makes and forgets stands as the hour has it: whoever enters the
+// rules sets it so.
 func (p *Program) Start(second int) State {
 	s := State{make([]int32, p.size)}
 	s.words[clockWord] = int32(((second % DaySeconds) + DaySeconds) % DaySeconds)
+	for _, h := range p.hours {
+		if within(s.words[clockWord], p.second[h.from], p.second[h.to]) {
+			s.words[thingsAt+h.thing] = normal(Flag, Value{On: true})
+		}
+	}
 	return s
 }
 

@@ -3,6 +3,7 @@ package planner
 import (
 	"context"
 	"fmt"
+	"maps"
 	"reflect"
 	"strings"
 
@@ -30,7 +31,7 @@ func (p Plan) Blames(ctx context.Context, project *model.Project, room string, f
 	if host == nil || !anyLeft(fitted) {
 		return nil, nil
 	}
-	ideal, err := proof.Room(ctx, project, p.Sheet, room, o)
+	ideal, err := proof.Room(ctx, project, p.Placed.Timed(p.Sheet), room, o)
 	if err != nil {
 		return nil, err
 	}
@@ -160,7 +161,8 @@ func (b *blamer) own() rules.Sheet {
 
 // beside is the fitted sheet of the home with one controller's rules fitted otherwise.
 func (b *blamer) beside(placed fitting.Placed) rules.Sheet {
-	all := fitting.Placed{}
+	all := fitting.Placed{Joined: b.plan.Placed.Joined, Takes: b.plan.Placed.Takes, Links: maps.Clone(b.plan.Placed.Links)}
+	maps.Copy(all.Links, placed.Links) // of the one controller
 	for _, h := range b.plan.Placed.Hosts {
 		if h.Host == b.host.Host && len(placed.Hosts) == 1 {
 			h = placed.Hosts[0]

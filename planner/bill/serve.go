@@ -207,7 +207,7 @@ func (s *shelf) serve(a *article, sp spot, want catalogue.Ability, spoken int) (
 
 // slow says that a part takes longer to tell, or to act, than the brief gives for all that follows from it. A reading that
 // changes by less than the part's step waits for its next report, a reading that changes by more only for its radio; the
-// worst counts. The proof takes sensors to tell at once; this keeps out the parts with which that can't do.
+// worst counts. This keeps out parts with which that can't do alone; the proof adds up what all of them on the way take.
 func slow(a *article, sp spot) []refusal {
 	takes := a.Behaviour.Every + a.Behaviour.Latency
 	if sp.Soon == 0 || takes <= sp.Soon {

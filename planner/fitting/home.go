@@ -86,6 +86,7 @@ func (h *Home) Place(hosts []Host, parts map[string]catalogue.Part) Placed {
 	p.survey()
 	p.seat()
 	p.join()
+	p.delays()
 	for i := range hosts {
 		out.Hosts = append(out.Hosts, p.plan(i))
 	}
@@ -213,10 +214,19 @@ func (g groups) share(key, room string) {
 	g.owner[key] = room
 }
 
+// Timed is a sheet whose things take as long as their parts do.
+func (p Placed) Timed(sheet rules.Sheet) rules.Sheet {
+	sheet.Things = slices.Clone(sheet.Things)
+	for i := range sheet.Things {
+		sheet.Things[i].Takes = p.Takes[sheet.Things[i].ID]
+	}
+	return sheet
+}
+
 // Whole is the rules of all controllers as one sheet, each with its controller. Things keep the order of the ideal sheet; what
 // controllers remember of their own comes last.
 func (p Placed) Whole(ideal rules.Sheet) rules.Sheet {
-	out := rules.Sheet{}
+	out := rules.Sheet{Links: p.Links}
 	used, known := map[string]bool{}, map[string]bool{}
 	for _, t := range ideal.Things {
 		known[t.ID] = true
@@ -236,6 +246,7 @@ func (p Placed) Whole(ideal rules.Sheet) rules.Sheet {
 	}
 	for _, t := range ideal.Things {
 		if used[t.ID] || t.Kind != rules.Flag {
+			t.Takes, t.At = p.Takes[t.ID], p.Joined[t.ID]
 			out.Things = append(out.Things, t)
 		}
 	}

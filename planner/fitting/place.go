@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/planner/rules"
@@ -24,6 +25,9 @@ type Placed struct {
 	Lost   []Lost
 	Asks   []string          // what another device or controller would have to do
 	Joined map[string]string // thing to the controller that it is joined to
+
+	Takes map[string]time.Duration // by thing: the longest from an event to its part's report, or from an order to its effect
+	Links map[string]time.Duration // by controller: the longest that it takes to hear of another
 }
 
 // HostPlan is what one controller runs.
@@ -284,6 +288,23 @@ func (p *placing) join() {
 			at = other
 		}
 		p.out.Joined[t.ID] = p.hosts[at].ID
+	}
+}
+
+// delays notes how long parts and controllers take. A meter is its plug's.
+func (p *placing) delays() {
+	p.out.Takes, p.out.Links = map[string]time.Duration{}, map[string]time.Duration{}
+	for _, h := range p.hosts {
+		p.out.Links[h.ID] = time.Duration(h.Limits.Latency)
+	}
+	for _, t := range p.sheet.Things {
+		id := t.ID
+		if t.Kind == rules.Meter {
+			id = strings.TrimSuffix(id, "-power")
+		}
+		if part, ok := p.parts[id]; ok && part.Behaviour.Latency > 0 {
+			p.out.Takes[t.ID] = time.Duration(part.Behaviour.Latency)
+		}
 	}
 }
 

@@ -102,14 +102,18 @@ func (m *maker) onRequest(l model.Lighting, lamps []string, people []Assumption)
 		})})
 }
 
-// onEntry is about each lamp that some period lights.
+// onEntry is about each lamp that some period lights. Rules are given the time that is left when devices have had theirs; where those
+// take all of it, rules have none, and the light comes as late as the devices bring it.
 func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
 	lit := m.lit(l, lamps)
-	m.add(Promise{Goal: "lighting", Kind: LightOnEntry, Assumes: people,
-		Sentence: fmt.Sprintf("Whoever comes into %s has the light of the hour within %s, unless somebody inside has set their own.", m.the(), q.Span(LampLatency)),
+	late, _ := delays{m.ix, func(t rules.Thing) bool { return t.Room == m.r.ID && senses(t) }}.to(isOn(lit))
+	within := max(latency, late.all())
+	m.add(Promise{Goal: "lighting", Kind: LightOnEntry, Assumes: append(people[:len(people):len(people)], late.late("of that time")...),
+		fixed:    late.over("the light", int32(LongestLight/time.Second)),
+		Sentence: fmt.Sprintf("Whoever comes into %s has the light of the hour within %s, unless somebody inside has set their own.", m.the(), spanOf(within)),
 		facets: m.each(lit, func(id string) facet {
 			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
-				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), noteOf(prog, m.r.ID+"/by-hand"), latency}
+				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), noteOf(prog, m.r.ID+"/by-hand"), within - late.seconds()}
 			}}
 		})})
 }

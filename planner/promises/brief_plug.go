@@ -55,6 +55,7 @@ func (m *maker) shutoff(a *model.Appliance, s *model.Shutoff) {
 	}
 	assumed := []Assumption{{"power", "the plug's meter says at once when the appliance draws power and when it stops"},
 		{"hands", "people switch the plug and press buttons at any second"}}
+	assumed = append(assumed, m.lateToCut(plug, meter).late("beside the times that are promised")...)
 	ids, ps := m.deeds(model.Extend, func(room string, d model.Deed) bool {
 		return d.Appliance == a.ID && room == m.r.ID || d.Appliance == m.r.ID+"/"+a.ID
 	})
@@ -99,6 +100,18 @@ func (m *maker) shutoff(a *model.Appliance, s *model.Shutoff) {
 		add(NeverOn, fmt.Sprintf("No rule switches the %s in %s on.", name, m.the()),
 			facet{watch: func(prog *rules.Program) watcher { return neverOn{number(prog, plug)} }})
 	}
+}
+
+// lateToCut is the longest that devices take from a reading of the meter to the plug: whoever cuts it off at a time does so later by that.
+func (m *maker) lateToCut(plug, meter string) (worst delay) {
+	l := delays{ix: m.ix}
+	for _, i := range m.ix.sets[plug] {
+		r := &m.ix.sheet.Rules[i]
+		if d := l.report(m.ix.sheet.Things[m.ix.thing[meter]], r.Controller).then(l.order(r.Controller, plug)); d.takes > worst.takes {
+			worst = d
+		}
+	}
+	return worst
 }
 
 // staysOn is read off the sheet: no rule sets anything that the appliance hangs on.

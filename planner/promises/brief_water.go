@@ -86,7 +86,7 @@ func (m *maker) water() {
 	if b.Within == 0 {
 		within = 60
 	}
-	assumed := []Assumption{{"water", "a probe says at once that it is wet, and so it is while its battery lasts"}}
+	assumed := []Assumption{{"water", "a probe that is wet says so, and goes on to while its battery lasts"}}
 	sounder := ""
 	if b.Sound {
 		for _, i := range m.thing[""] {
@@ -100,22 +100,26 @@ func (m *maker) water() {
 	}
 	valve := b.Shut + "-valve"
 	if b.Shut != "" && m.has(valve) {
-		m.add(Promise{Goal: "leak", Kind: WaterShut, Assumes: assumed,
+		late, _ := delays{m.ix, func(t rules.Thing) bool { return slices.Contains(probes, t.ID) }}.to(isOn([]string{valve}))
+		m.add(Promise{Goal: "leak", Kind: WaterShut, Assumes: append(assumed[:1:1], late.late("of that time")...),
+			fixed:    late.over("shutting the water", within),
 			Sentence: fmt.Sprintf("Water in %s shuts the %s within %s, and no rule opens it.", m.the(), m.name(valve), spanOf(within)),
 			facets: m.each(probes, func(id string) facet {
 				return facet{want: want{things: []string{valve}}, watch: func(prog *rules.Program) watcher {
-					return waterShut{number(prog, id), number(prog, valve), within}
+					return waterShut{number(prog, id), number(prog, valve), within - late.seconds()}
 				}}
 			})})
 	}
 }
 
 func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, sounder string, assumed []Assumption) {
-	m.add(Promise{Goal: "leak", Kind: Told, Assumes: assumed, sounds: sounder != "",
+	late := m.lateToTell(probes, sounder)
+	m.add(Promise{Goal: "leak", Kind: Told, Assumes: append(assumed[:1:1], late.late("of that time")...), sounds: sounder != "",
+		fixed:    late.over("word of water", within),
 		Sentence: fmt.Sprintf("Of water in %s %s within %s.", m.the(), hears(people), spanOf(within)),
 		facets: m.each(probes, func(id string) facet {
 			f := facet{watch: func(prog *rules.Program) watcher {
-				return told{number(prog, id), within, tellsAll(prog, people), number(prog, sounder)}
+				return told{number(prog, id), within - late.seconds(), tellsAll(prog, people), number(prog, sounder)}
 			}}
 			f.tells = m.telling("leak", func(r *rules.Rule) bool { return r.Cause.Thing == id || r.Cause.Kind == rules.PowerBack })
 			if sounder != "" {
@@ -139,6 +143,19 @@ func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, soun
 	f.tells = m.telling("leak", func(*rules.Rule) bool { return true })
 	m.add(Promise{Goal: "leak", Kind: ToldAgain, Assumes: assumed, facets: []facet{f},
 		Sentence: fmt.Sprintf("Of water in %s %s again every %s until somebody acknowledges.", m.the(), hears(people), b.Again)})
+}
+
+// lateToTell is the longest that devices take from water to word of it.
+func (m *maker) lateToTell(probes []string, sounder string) delay {
+	wet := delays{m.ix, func(t rules.Thing) bool { return slices.Contains(probes, t.ID) }}
+	late, _ := wet.to(func(e rules.Effect) bool { return e.Kind == rules.Tell })
+	if sounder == "" {
+		return late
+	}
+	if loud, ok := wet.to(isOn([]string{sounder})); ok && loud.all() > late.all() {
+		return loud
+	}
+	return late
 }
 
 func hears(people []string) string {

@@ -91,7 +91,7 @@ type Assumption struct {
 // assumedOf says in a word or two what each assumption is about.
 var assumedOf = map[string]string{
 	"people": "people", "doors": "doors", "seen": "sensors", "still": "keeping still", "hands": "hands", "air": "the air",
-	"water": "water", "power": "the plug's meter", "sun": "the sun", "clock": "the clock", "order": "the order of rules",
+	"water": "water", "power": "the plug's meter", "late": "delays", "sun": "the sun", "clock": "the clock", "order": "the order of rules",
 }
 
 // Of is what the assumption is about, in a word or two.

@@ -5,7 +5,11 @@
 // Program.Step says exactly how.
 package rules
 
-import q "example.org/roombrief/model/quantity"
+import (
+	"time"
+
+	q "example.org/roombrief/model/quantity"
+)
 
 // ThingKind says what values a thing has.
 type ThingKind int
@@ -35,6 +39,11 @@ type Thing struct {
 
 	PowerUp PowerUp // what it does when the mains come back
 	Feed    string  // plug or relay that its mains come through: while that is off it is dead; "" where they are always there
+
+	// Takes is the longest that its part takes from an event to its report, or from an order to its effect; 0 where no part is known.
+	// No step reckons with it: rules hear and act at once, and whoever promises a time adds it.
+	Takes time.Duration
+	At    string // controller that its part is joined to; "" on a sheet that no controller has yet
 }
 
 // PowerUp is what a thing that the mains drive does when they come back.
@@ -168,4 +177,5 @@ type Rule struct {
 type Sheet struct {
 	Things []Thing
 	Rules  []Rule
+	Links  map[string]time.Duration // by controller: the longest that it takes to hear of another; nil on a sheet that no controller has yet
 }

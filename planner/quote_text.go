@@ -5,23 +5,12 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/readback"
 	"example.org/roombrief/planner/bill"
 )
 
-// GoalWord is a goal as a household calls it.
-func GoalWord(key string) string {
-	switch key {
-	case "lighting":
-		return "light"
-	case "ventilation":
-		return "air"
-	case "leak":
-		return "water"
-	case "shutoff":
-		return "appliances"
-	}
-	return key
-}
+// GoalWord is a goal as a household calls it, when its brief is read back and when it is priced.
+func GoalWord(goal string) string { return readback.GoalWord(goal) }
 
 // SharedName is the row of what no single room has.
 const SharedName = "For all rooms together"

@@ -84,3 +84,21 @@ func TestALateListIsDropped(t *testing.T) {
 		t.Error("what was asked for before is taken for what is asked for now")
 	}
 }
+
+func TestPagesOfTheHomeSpeakOfNoRoom(t *testing.T) {
+	b := newBench(t, two, 80, 24)
+	b.r.at.room = "den"
+	b.settle()
+	b.press("6")
+	b.sees("here 2 devices")
+	for _, keys := range [][]string{{"5"}, {"5", "i", "esc"}, {"9"}} {
+		b.press(keys...)
+		if strings.Contains(b.view(), "here 2 devices") {
+			t.Errorf("after %v:\n%s", keys, b.view())
+		}
+	}
+	b.press("5", "i")
+	if strings.Contains(b.view(), "here 2 devices") {
+		t.Errorf("the page of prices speaks of a room:\n%s", b.view())
+	}
+}

@@ -150,7 +150,7 @@ func (r *root) where(w int) string {
 		home = "The home"
 	}
 	room, ok := r.snapshot().RoomNow()
-	if !ok || r.at.page == page.Rooms || r.at.page == page.Bill || r.at.page == page.Supply || r.at.page == page.Points || r.at.page == page.NewRoom {
+	if !ok || r.ofHome() {
 		return t.Strong.Render(home)
 	}
 	if layout.Width(home)+3+layout.Width(room.Title()) > w {
@@ -186,7 +186,7 @@ func (r *root) status() string {
 	s := r.snapshot()
 	switch room := r.pointed(); room {
 	case "":
-		if r.at.page == page.Bill || r.at.page == page.Points || r.at.page == page.NewRoom { // pages of the home, not of a room
+		if r.ofHome() {
 			s.Room = ""
 		}
 	case page.HomeItself:
@@ -195,6 +195,15 @@ func (r *root) status() string {
 		s.Room = room
 	}
 	return layout.Ends(t.Faint.Render(margin.Line(s, w-layout.Width(kept)-2)), kept, w, t.Glyphs.More)
+}
+
+// ofHome reports whether the page in front is one of the home, and not of a room.
+func (r *root) ofHome() bool {
+	switch r.at.page {
+	case page.Rooms, page.Bill, page.Supply, page.Points, page.NewRoom:
+		return true
+	}
+	return false
 }
 
 // kept says in a word or two what a pulled plug would lose: nothing.

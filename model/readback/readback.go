@@ -3,6 +3,7 @@ package readback
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -59,12 +60,27 @@ func (t *teller) caution(text string) {
 	t.out = append(t.out, Sentence{Goal: t.goal, Text: text, Caution: true})
 }
 
+// GoalWord is a goal as a household calls it.
+func GoalWord(goal string) string {
+	switch goal {
+	case "lighting":
+		return "light"
+	case "ventilation":
+		return "air"
+	case "leak":
+		return "water"
+	case "shutoff":
+		return "appliances"
+	}
+	return goal
+}
+
 func (t *teller) said() {
 	t.goal = "said"
 	for _, s := range t.room.Brief.Said {
 		about := "You said"
-		if name, ok := map[string]string{"lighting": "light", "ventilation": "air", "leak": "water", "shutoff": "appliances", "buttons": "buttons"}[s.Goal]; ok {
-			about = "You said of " + name
+		if slices.Contains(goals, s.Goal) {
+			about = "You said of " + GoalWord(s.Goal)
 		}
 		t.say(about, ": “", s.Words, "”")
 	}

@@ -268,11 +268,16 @@ func (p *Back) household(s *sheet, w int) {
 	case readback.Lapsed:
 		what := "the brief has"
 		if goals := readback.Changed(p.s.Project, p.room); len(goals) > 0 {
+			for i, g := range goals {
+				goals[i] = readback.GoalWord(g)
+			}
 			what = english.List(goals) + " changed"
 		} else {
 			what += " changed"
 		}
-		s.put(-1, t.Strong.Render(layout.Cut(t.Glyphs.Open+" Agreed by "+who+" on "+day+", and lapsed: "+what+" since.", w, t.Glyphs.More)))
+		for _, l := range layout.Wrap(t.Glyphs.Open+" Agreed by "+who+" on "+day+", and lapsed: "+what+" since.", w) {
+			s.put(-1, t.Strong.Render(l))
+		}
 	default:
 		s.put(-1, t.Strong.Render("Is that it? Nobody has agreed to it yet."))
 	}

@@ -5,9 +5,12 @@ import (
 	_ "embed"
 	"fmt"
 	"html/template"
+	"slices"
+	"strings"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/caution"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/readback"
 )
 
@@ -35,6 +38,7 @@ type roomOf struct {
 type goalOf struct {
 	Name      string
 	Sentences []string
+	Picture   template.HTML // of the light over the day; all of its texts are escaped
 }
 
 type buttonOf struct {
@@ -100,7 +104,12 @@ func (s source) householdRoom(r model.Room) roomOf {
 			room.Goals = append(room.Goals, goalOf{Name: name})
 		}
 		g := &room.Goals[len(room.Goals)-1]
-		g.Sentences = append(g.Sentences, sentence.Text)
+		g.Sentences = append(g.Sentences, together.Replace(sentence.Text))
+	}
+	for i := range room.Goals {
+		if room.Goals[i].Name == goalNames["lighting"] {
+			room.Goals[i].Picture = template.HTML(s.lightRibbon(r)) // #nosec: made here, each text by clean
+		}
 	}
 	for _, b := range r.Brief.Buttons.Want {
 		room.Buttons = append(room.Buttons, buttonOf{
@@ -114,6 +123,9 @@ func (s source) householdRoom(r model.Room) roomOf {
 	return room
 }
 
+// together keeps a number and its unit on one line of print.
+var together = strings.NewReplacer(" K)", "\u00a0K)", " %", "\u00a0%")
+
 func (s source) personName(id string) string {
 	if p, ok := s.project.Person(id); ok {
 		return p.Title()
@@ -121,9 +133,15 @@ func (s source) personName(id string) string {
 	return id
 }
 
+// besides are words by which a place says already where it is: "over the ironing board".
+var besides = []string{"above", "at", "behind", "below", "beside", "between", "by", "in", "inside", "left", "near", "next", "on", "opposite", "over", "right", "under", "underneath"}
+
 func where(b model.Button) string {
+	if first, _, more := strings.Cut(b.Where, " "); more && slices.Contains(besides, strings.ToLower(first)) {
+		return english.Upper(b.Where)
+	}
 	if b.Where != "" {
-		return "By the " + b.Where
+		return "By the " + strings.TrimPrefix(b.Where, "the ")
 	}
 	return model.Titled(b.ID)
 }

@@ -23,6 +23,8 @@ type triedJSON struct {
 	Plans   int `json:"plans"`    // homes that were planned
 	Pairs   int `json:"pairs"`    // pairs of points that were planned together
 	LeftOut int `json:"left_out"` // pairs that were not, because there are too many
+
+	Routes bool `json:"keeps_routes"` // answers keep to the routes for radio of the plan as it is
 }
 
 type lookJSON struct {
@@ -60,6 +62,7 @@ type answerJSON struct {
 	Airs   []string       `json:"airs,omitempty"` // rooms that are aired in time, and are not as planned
 	Damp   []string       `json:"damp,omitempty"` // rooms that are not, and are as planned
 	Parts  []partMoreJSON `json:"parts,omitempty"`
+	Lines  []lineMoreJSON `json:"lines,omitempty"` // of the bill that grow or shrink
 	Breaks []string       `json:"breaks,omitempty"`
 	Mends  []string       `json:"mends,omitempty"`
 	Drops  []string       `json:"drops,omitempty"`
@@ -69,6 +72,12 @@ type answerJSON struct {
 type partMoreJSON struct {
 	Part string `json:"part"`
 	Name string `json:"name"`
+	More int    `json:"more"` // less than 0 are left out
+}
+
+type lineMoreJSON struct {
+	Room string `json:"room"` // "" is the home
+	Part string `json:"part"`
 	More int    `json:"more"` // less than 0 are left out
 }
 
@@ -109,7 +118,7 @@ func printOpen(ctx context.Context, p process, path, aim string, asJSON bool) (b
 
 func openView(p *open.Points) openJSON {
 	out := openJSON{Currency: p.Currency, Total: p.Total, Looks: []lookJSON{}, Nothing: []openPointJSON{},
-		Tried: triedJSON{p.Tried.Plans, p.Tried.Pairs, p.Tried.Skip}}
+		Tried: triedJSON{p.Tried.Plans, p.Tried.Pairs, p.Tried.Skip, p.Tried.Routes}}
 	for _, l := range p.Looks {
 		x := lookJSON{At: l.At, Room: l.Room, Do: l.Words}
 		for _, point := range l.Points {
@@ -140,6 +149,9 @@ func answerView(a open.Answer) answerJSON {
 		Breaks: a.Breaks, Mends: a.Mends, Drops: a.Drops, Makes: a.Makes}
 	for _, x := range a.Parts {
 		out.Parts = append(out.Parts, partMoreJSON{x.ID, x.Name, x.More})
+	}
+	for _, x := range a.Lines {
+		out.Lines = append(out.Lines, lineMoreJSON{x.Room, x.Part, x.More})
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"example.org/roombrief/model/catalogue"
 	"example.org/roombrief/model/projectfile"
 	q "example.org/roombrief/model/quantity"
+	"example.org/roombrief/planner/bill"
 )
 
 // head is a home without markup, tax and price of labour, so that stakes can be worked by hand.
@@ -167,5 +168,28 @@ func TestOrder(t *testing.T) {
 	}
 	if len(p.Idle) != 1 || p.Idle[0].At != "d/switches/box/neutral" {
 		t.Errorf("idle: %v", p.Idle)
+	}
+}
+
+// A relay without a neutral gives way to a cheaper one when there is a neutral: its line says so, and no other line does.
+func TestALineSaysWhatWouldChangeIt(t *testing.T) {
+	doc := home(t, room("a", "unknown", "45 mm"), room("b", "no", "45 mm"))
+	p, err := All(context.Background(), doc, shelfOf(relay("bare", "zigbee", "works", 0.02, 30), relay("cheap", "zigbee", "needed", 0.02, 20)), Options{NoProof: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := func(room string) string { return strings.ToUpper(room) }
+	want := "What isn't known may change this: look in the switch box by the door. A neutral saves 10.00 GBP: 1 × cheap, without 1 × bare."
+	if got := p.Flips(bill.Line{Room: "a", Part: "bare"}, name); len(got) != 1 || got[0] != want {
+		t.Errorf("%q", got)
+	}
+	for _, l := range []bill.Line{{Room: "b", Part: "bare"}, {Room: "a", Part: "cheap"}, {Room: "", Part: "host"}} {
+		if got := p.Flips(l, name); len(got) != 0 {
+			t.Errorf("%+v: %q", l, got)
+		}
+	}
+	var none *Points
+	if none.Flips(bill.Line{Room: "a", Part: "bare"}, name) != nil {
+		t.Error("nothing known says something")
 	}
 }

@@ -8,7 +8,7 @@
 //	weigh.go     planning each answer, step by step
 //	together.go  points that only matter together, or that come to more together than one by one
 //	promises.go  which promises an answer breaks or mends
-//	words.go     all of it in sentences; text.go: as a list
+//	words.go     all of it in sentences; text.go: as a list; flips.go: by line of the bill
 package open
 
 import (
@@ -55,6 +55,7 @@ type Answer struct {
 	Airs   []string   // rooms whose air is dry in the time that was asked, and isn't as planned
 	Damp   []string   // rooms whose air isn't, and is as planned
 	Parts  []Part     // that come and go
+	Lines  []LineMore // of the bill that do
 	Breaks []string   // promises that are kept as planned and not with this: sentences
 	Mends  []string   // promises that are broken as planned and kept with this
 	Drops  []string   // promises that are no longer made

@@ -232,7 +232,7 @@ func (w *Weighing) differs(x *planned, room string) Answer {
 			a.Loses, a.worse = append(a.Loses, w.called(n, room)), append(a.worse, n.id)
 		}
 	}
-	a.Parts = parts(was, is)
+	a.Parts, a.Lines = parts(was, is), lines(was, is)
 	x.slim(w.base)
 	return a
 }

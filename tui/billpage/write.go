@@ -281,6 +281,7 @@ func (w *writer) note(l bill.Line, needs map[string]string, currency string) []s
 	if l.RunnerUp != "" {
 		out = append(out, bill.NextBest(l, currency))
 	}
+	out = append(out, w.snap.Open.Flips(l, w.roomName)...)
 	if l.Supplier != "" {
 		out = append(out, "Price of "+l.Supplier+", "+l.Priced+bill.Age(l.Priced, w.today())+".")
 	}

@@ -179,9 +179,6 @@ func (s *system) at(st timed.State) *world { return s.worlds[st.Num-1] }
 func (s *system) Begin() []timed.State {
 	var out []timed.State
 	n := max(len(s.moments), 1)
-	if s.anyHour {
-		n = 1
-	}
 	for k := 0; k < n; k++ {
 		w := &world{rules: s.prog.Start(0), plant: make([]int8, s.slots)}
 		if len(s.moments) > 0 {
@@ -194,6 +191,9 @@ func (s *system) Begin() []timed.State {
 			}
 		}
 		s.promise.begin(s, w)
+		if s.anyHour {
+			s.putHour(w, 0)
+		}
 		out = append(out, s.keep(w))
 	}
 	return out

@@ -3,6 +3,7 @@ package proof
 
 import (
 	"encoding/binary"
+	"slices"
 
 	"example.org/roombrief/planner/timed"
 )
@@ -55,7 +56,9 @@ type compare struct {
 func newGraph(sys timed.System) *graph {
 	g := &graph{sys: sys, number: map[string]int32{}}
 	for _, s := range sys.Begin() {
-		g.begin = append(g.begin, g.intern(s))
+		if n := g.intern(s); !slices.Contains(g.begin, n) {
+			g.begin = append(g.begin, n)
+		}
 	}
 	return g
 }

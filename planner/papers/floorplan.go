@@ -262,7 +262,8 @@ func (d *drawing) label(i int) {
 		if top+size*1.25 > y+h && k > 0 {
 			return
 		}
-		d.rect(x+pad-0.4, top, textWide(line, size)+0.8, size*1.25, `fill="#fff"`)
+		left := x + pad - 0.4
+		d.rect(left, top, math.Min(textWide(line, size)+0.8, sheetW-left), size*1.25, `fill="#fff"`) // of a sliver of a room at the edge no more than the sheet
 		more := ""
 		if k < name {
 			more = `font-weight="bold"`

@@ -61,6 +61,7 @@ var briefs = map[string][]string{
 	"ventilation": {
 		"ventilation: none",
 		"ventilation: {ceiling: 65 %}",
+		"ventilation: {ceiling: reckoned, within: 45m}",
 		"ventilation: {ceiling: 65 %, within: 45m, at_most: 2h a day, on_request: [{run: 20m}], quiet: {from: '23:00', to: 06:00, except: humidity}}",
 		"ventilation: {with_people: {after: 2m, run_on: 15m}, on_request: [{run: 20m}, {run: 1h}], quiet: {from: '22:00', to: 07:00, except: request}}",
 		"ventilation: {with_people: {after: 1m}, quiet: {from: '22:00', to: 07:00, except: both}}",

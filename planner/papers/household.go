@@ -107,6 +107,9 @@ func (s source) householdRoom(r model.Room) roomOf {
 		g.Sentences = append(g.Sentences, together.Replace(sentence.Text))
 	}
 	for i := range room.Goals {
+		if said := s.reckonedCeiling(r); said != "" && room.Goals[i].Name == goalNames["ventilation"] {
+			room.Goals[i].Sentences = slices.Insert(room.Goals[i].Sentences, 1, together.Replace(said))
+		}
 		if room.Goals[i].Name == goalNames["lighting"] {
 			room.Goals[i].Picture = template.HTML(s.lightRibbon(r)) // #nosec: made here, each text by clean
 		}

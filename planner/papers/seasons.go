@@ -5,8 +5,22 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/roombrief/model"
 	"example.org/roombrief/planner/physics"
 )
+
+// reckonedCeiling says where the fan of a room starts and stops in each season, where its brief leaves that to the room.
+func (s source) reckonedCeiling(r model.Room) string {
+	if want := r.Brief.Ventilation; !want.Wanted() || !want.Want.Ceiling.Reckoned {
+		return ""
+	}
+	a, err := physics.Air(s.project, r)
+	if err != nil {
+		return ""
+	}
+	u := physics.System(s.project)
+	return fmt.Sprintf("As things are, that is %s in winter and %s in summer.", a.Seasons[0].Stop.Show(u), a.Seasons[1].Stop.Show(u))
+}
 
 // seasons is, for each room whose fan runs for damp air, where it starts and stops in winter and in summer, and why there.
 func (s source) seasons(b *bytes.Buffer) {

@@ -27,6 +27,10 @@ func TestRuleSheetShowsTheSeasons(t *testing.T) {
 				t.Errorf("the sheet lacks %q:\n%s", want, b.String())
 			}
 		}
+		kitchen, _ := d.Project().Room("kitchen")
+		if got := (source{project: d.Project()}).reckonedCeiling(kitchen); got != "As things are, that is 53 % in winter and 63 % in summer." {
+			t.Error(got)
+		}
 		return
 	}
 	t.Fatal("no such home")

@@ -106,7 +106,7 @@ func (m *maker) onRequest(l model.Lighting, lamps []string, people []Assumption)
 // take all of it, rules have none, and the light comes as late as the devices bring it.
 func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
 	lit := m.lit(l, lamps)
-	late, _ := delays{m.ix, func(t rules.Thing) bool { return t.Room == m.r.ID && senses(t) }}.to(isOn(lit))
+	late, _ := delays{m.ix, func(t rules.Thing) bool { return t.Room == m.r.ID && senses(t) }}.toSet(lit...)
 	within := max(latency, late.all())
 	m.add(Promise{Goal: "lighting", Kind: LightOnEntry, Assumes: append(people[:len(people):len(people)], late.late("of that time")...),
 		fixed:    late.over("the light", int32(LongestLight/time.Second)),

@@ -100,7 +100,7 @@ func (m *maker) water() {
 	}
 	valve := b.Shut + "-valve"
 	if b.Shut != "" && m.has(valve) {
-		late, _ := delays{m.ix, func(t rules.Thing) bool { return slices.Contains(probes, t.ID) }}.to(isOn([]string{valve}))
+		late, _ := delays{m.ix, func(t rules.Thing) bool { return slices.Contains(probes, t.ID) }}.toSet(valve)
 		m.add(Promise{Goal: "leak", Kind: WaterShut, Assumes: append(assumed[:1:1], late.late("of that time")...),
 			fixed:    late.over("shutting the water", within),
 			Sentence: fmt.Sprintf("Water in %s shuts the %s within %s, and no rule opens it.", m.the(), m.name(valve), spanOf(within)),
@@ -148,12 +148,10 @@ func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, soun
 // lateToTell is the longest that devices take from water to word of it.
 func (m *maker) lateToTell(probes []string, sounder string) delay {
 	wet := delays{m.ix, func(t rules.Thing) bool { return slices.Contains(probes, t.ID) }}
-	late, _ := wet.to(func(e rules.Effect) bool { return e.Kind == rules.Tell })
-	if sounder == "" {
-		return late
-	}
-	if loud, ok := wet.to(isOn([]string{sounder})); ok && loud.all() > late.all() {
-		return loud
+	own := m.rules[m.r.ID]
+	late, _ := wet.to(own, func(e rules.Effect) bool { return e.Kind == rules.Tell })
+	if loud, ok := wet.to(own, isOn(sounder)); ok {
+		return late.or(loud)
 	}
 	return late
 }

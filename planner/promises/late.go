@@ -60,9 +60,9 @@ type delays struct {
 	from func(rules.Thing) bool // events that count
 }
 
-// to is the worst delay from one of the events to an effect that rules have; false when no rule has it for such an event.
-func (l delays) to(has func(rules.Effect) bool) (worst delay, any bool) {
-	for i := range l.ix.sheet.Rules {
+// to is the worst delay from one of the events to an effect of some rules; false when none of them has it for such an event.
+func (l delays) to(some []int, has func(rules.Effect) bool) (worst delay, any bool) {
+	for _, i := range some {
 		r := &l.ix.sheet.Rules[i]
 		for _, e := range r.Effects {
 			if !has(e) {
@@ -134,6 +134,16 @@ func (l delays) report(t rules.Thing, by string) delay {
 	return d.then(l.link(t.At, by))
 }
 
+// toSet is the worst delay from one of the events until one of some things is set on.
+func (l delays) toSet(things ...string) (worst delay, any bool) {
+	for _, id := range things {
+		if d, ok := l.to(l.ix.sets[id], isOn(id)); ok {
+			worst, any = worst.or(d), true
+		}
+	}
+	return worst, any
+}
+
 // order is how long it takes until a thing does what a controller orders.
 func (l delays) order(by, thing string) delay {
 	i, ok := l.ix.thing[thing]
@@ -180,9 +190,7 @@ func senses(t rules.Thing) bool {
 	return t.Kind == rules.Motion || t.Kind == rules.Presence || t.Kind == rules.Door
 }
 
-// isOn accepts an effect that sets one of some things on.
-func isOn(things []string) func(rules.Effect) bool {
-	return func(e rules.Effect) bool {
-		return e.Kind == rules.Set && e.Value.On && slices.Contains(things, e.Thing)
-	}
+// isOn accepts an effect that sets a thing on.
+func isOn(thing string) func(rules.Effect) bool {
+	return func(e rules.Effect) bool { return e.Kind == rules.Set && e.Value.On && e.Thing == thing }
 }

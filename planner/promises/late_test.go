@@ -54,7 +54,7 @@ func TestTheDelayIsThatOfTheWorstWay(t *testing.T) {
 		{name: "what nobody sees", rules: []rules.Rule{at("attic", rules.Cause{Kind: rules.Clock}, set("hall/lamp"))}, none: true},
 		{name: "what is joined to no controller is as near as can be: 2 + 1", rules: []rules.Rule{at("", seen, set("hall/lamp"))}, takes: 3, all: 3},
 	} {
-		d, any := delays{lateSheet(c.rules...), senses}.to(isOn([]string{"hall/lamp"}))
+		d, any := delays{lateSheet(c.rules...), senses}.toSet("hall/lamp")
 		if any == c.none || d.seconds() != c.takes || d.all() != c.all {
 			t.Errorf("%s: %d s and %d s with steps, %v", c.name, d.seconds(), d.all(), d.parts)
 		}
@@ -64,7 +64,7 @@ func TestTheDelayIsThatOfTheWorstWay(t *testing.T) {
 func TestADelayIsSaidInItsParts(t *testing.T) {
 	ix := lateSheet(rules.Rule{Room: "hall", Controller: "attic", Cause: rules.Cause{Kind: rules.Reports, Thing: "hall/motion", On: true},
 		Effects: []rules.Effect{{Kind: rules.Set, Thing: "hall/lamp", Value: rules.Value{On: true}}}})
-	d, _ := delays{ix, senses}.to(isOn([]string{"hall/lamp"}))
+	d, _ := delays{ix, senses}.toSet("hall/lamp")
 	const want = "2s until motion in the hall is reported, 4s from the controller attic to cellar and 1s until the lamp acts"
 	if got := d.words(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)

@@ -43,7 +43,6 @@ type Season struct {
 	Soonest q.Span      // back under Stop when what condenses is gone
 	Latest  q.Span      // back under it when all of that dries into the air first
 	Never   bool        // the house's own air is too damp for the ceiling: the fan stops over it
-	Needs   q.Airflow   // for Latest inside what was asked; 0 where no fan can
 	RunOn   q.Span      // on after the air reads dry, until the walls are as well
 }
 
@@ -53,6 +52,12 @@ func Airs(r model.Room) bool { return len(kindOf(r.Kind).uses) > 0 }
 // Air works a room's airing out with its fans as they are. Where the brief states no ceiling, it is reckoned; where it states no
 // time, 45 min are taken.
 func Air(p *model.Project, r model.Room) (Airing, error) {
+	a := begin(r)
+	return a, a.with(p, r)
+}
+
+// begin is the room with its fans and the time that was asked.
+func begin(r model.Room) Airing {
 	a := Airing{Within: minutes(usualWithin)}
 	a.Caution = "ventilation"
 	if b := r.Brief.Ventilation; b.Wanted() && b.Want.Within > 0 {
@@ -61,7 +66,19 @@ func Air(p *model.Project, r model.Room) (Airing, error) {
 	width, depth, ceiling := outline(r, &a.Verdict)
 	a.Volume = width * depth * ceiling
 	a.Fan = fanOf(r, a.Volume, &a.Verdict)
-	return a, a.with(p, r)
+	return a
+}
+
+// uses are what goes on in a room, and the seasons with the air of the house in them.
+func (a *Airing) uses(p *model.Project, r model.Room) ([]Use, []Season) {
+	uses := kindOf(r.Kind).uses
+	if len(uses) == 0 {
+		uses = []Use{{"somebody in it for an hour", 60, 0.1}}
+	}
+	return uses, []Season{
+		{Name: "winter", Air: airOr(p.Home.Indoor.Winter, 20, 50, "winter", &a.Verdict)},
+		{Name: "summer", Air: airOr(p.Home.Indoor.Summer, 24, 60, "summer", &a.Verdict)},
+	}
 }
 
 // fanOf is what a room's fans move together; unknown ones at their least.
@@ -84,14 +101,7 @@ func fanOf(r model.Room, volume float64, v *Verdict) q.Airflow {
 
 // with works out both seasons for the use that takes longest.
 func (a *Airing) with(p *model.Project, r model.Room) error {
-	uses := kindOf(r.Kind).uses
-	if len(uses) == 0 {
-		uses = []Use{{"somebody in it for an hour", 60, 0.1}}
-	}
-	indoor := []Season{
-		{Name: "winter", Air: airOr(p.Home.Indoor.Winter, 20, 50, "winter", &a.Verdict)},
-		{Name: "summer", Air: airOr(p.Home.Indoor.Summer, 24, 60, "summer", &a.Verdict)},
-	}
+	uses, indoor := a.uses(p, r)
 	if err := a.bounds(p, r, uses, indoor); err != nil {
 		return fmt.Errorf("%s: %w", r.ID, err)
 	}
@@ -147,8 +157,9 @@ func CeilingOf(p *model.Project, r model.Room) q.Percent {
 	case !want.Reckoned:
 		return q.Percent(math.Floor(float64(want.Stated) + 0.5))
 	}
-	a, err := Air(p, r)
-	if err != nil {
+	a := begin(r)
+	uses, seasons := a.uses(p, r)
+	if a.bounds(p, r, uses, seasons) != nil {
 		return fallback
 	}
 	return a.Ceiling
@@ -185,9 +196,6 @@ func (s *Season) reckon(a *Airing, u Use, pa float64) error {
 	s.Peak = q.Percent(100 * d.Clamped)
 	s.Never = s.Stop > a.Ceiling
 	s.Soonest, s.Latest = minutes(d.ClampedM), minutes(d.FilmM)
-	if needs, err := s.Damp.AirflowSurely(ceiling, math.Min(1440, inMinutes(a.Within))); err == nil {
-		s.Needs = q.Airflow(needs) // else no fan can, which is what 0 says
-	}
 	s.runOn()
 	return nil
 }
@@ -213,6 +221,19 @@ func (a *Airing) Worst() Season {
 	return worst
 }
 
+// needs is the airflow that surely brings the room back in the time that was asked in every season; 0 where no fan can.
+func (a *Airing) needs() q.Airflow {
+	most := 0.0
+	for _, s := range a.Seasons {
+		flow, err := s.Damp.AirflowSurely(math.Min(1, float64(s.Stop)/100), math.Min(1440, inMinutes(a.Within)))
+		if err != nil {
+			return 0
+		}
+		most = math.Max(most, flow)
+	}
+	return q.Airflow(most)
+}
+
 // judge writes the sentence, about the season that takes longest.
 func (a *Airing) judge(r model.Room, u q.System) {
 	winter, summer := a.Seasons[0], a.Seasons[1]
@@ -233,10 +254,7 @@ func (a *Airing) judge(r model.Room, u q.System) {
 	a.OK = worst.Latest <= a.Within
 	a.Say = fmt.Sprintf("%s %s is back under %s %s after %s in %s; %s", have, the(r), worst.Stop.Show(u), between(worst), a.Use.Name, worst.Name, asked)
 	if !a.OK {
-		a.Needed = roundUp(max(winter.Needs, summer.Needs), u)
-		if winter.Needs == 0 || summer.Needs == 0 {
-			a.Needed = 0
-		}
+		a.Needed = roundUp(a.needs(), u)
 		switch {
 		case a.Needed == 0 || a.Needed > mostFan:
 			a.Needed = 0

@@ -145,6 +145,9 @@ func (r *router) settle(l layout, hs *hosts, fronts []*front) (*stay, bool, erro
 	reach, use := r.flood(l)
 	s := &stay{limits: map[int]limit{}, speak: map[int]int{}}
 	for seat, kit := range l.speak {
+		if seat == unnamed {
+			kit &^= l.speak[r.first()] // one that stands there speaks these
+		}
 		if kit &^= 1 << radioOf("wired"); kit != 0 {
 			s.speak[seat] = kit
 		}

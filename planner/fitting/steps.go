@@ -101,6 +101,9 @@ func (s *stepping) cut(i int) {
 		return
 	}
 	f.cancels(s.out, s.queue, r.Cause, next.cause)
+	if c := r.Cause; c.Kind == rules.Ended && !f.lim.Flags && s.leadsTo(r, c.Wait, map[string]bool{}) {
+		f.moment("most_guards", r.ID, fmt.Sprintf("It goes by steps of a second from the end of the wait %s to what starts that again.", waitName(c.Wait)), "Each round takes that much longer.")
+	}
 	r.Hold, r.HoldFor = nil, 0
 	r.Cause, r.Guard = next.cause, without(r.Guard, first)
 	s.queue, s.depth = append(s.queue, r), append(s.depth, s.depth[i]+1)
@@ -150,6 +153,19 @@ func (s *stepping) falls(r rule, step rules.Cause) {
 			}
 		}
 	}
+}
+
+// leadsTo reports whether a rule starts a wait, or one whose end leads to that.
+func (s *stepping) leadsTo(r rule, wait string, seen map[string]bool) bool {
+	for _, e := range r.effs {
+		if e.Kind != rules.Start || seen[e.Wait] {
+			continue
+		}
+		if seen[e.Wait] = true; e.Wait == wait || slices.ContainsFunc(s.queue, func(o rule) bool { return o.Cause == ended(e.Wait) && s.leadsTo(o, wait, seen) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // started is how a step is begun.

@@ -170,3 +170,29 @@ func TestAiringStaysSmallOnModest(t *testing.T) {
 		}
 	}
 }
+
+// A rule that switches the fan on and off again doesn't do what another does that switches it on, so that one stays.
+func TestWhatARuleUndoesItselfIsNotDone(t *testing.T) {
+	sheet := rules.Sheet{Things: []rules.Thing{fan(), noted(), button()}, Rules: []rules.Rule{
+		one("blink", pressed(rules.Single), nil, turn("r/fan", true), turn("r/fan", false), turn("r/noted", true)), one("off", pressed(rules.Double), nil, turn("r/noted", false)),
+		one("on", rules.Cause{Kind: rules.Became, Thing: "r/noted", On: true}, nil, turn("r/fan", true))}}
+	sameMeaning(t, sheet, small(t), Info{}, false)
+}
+
+// A step from the end of a wait to what starts that wait again takes its second in each round, which is said.
+func TestARoundWithAStepInItIsSaid(t *testing.T) {
+	guard := []rules.Literal{is("r/motion"), not(is("r/fan")), is("r/door")}
+	for _, back := range []bool{true, false} {
+		on := one("again", ended("r/tick"), guard, run("r/tock", minute))
+		to := "r/tick"
+		if !back {
+			to = "r/other"
+		}
+		sheet := rules.Sheet{Things: []rules.Thing{fan(), motion(), button(), {ID: "r/door", Room: "r", Kind: rules.Door, Name: "door"}}, Rules: []rules.Rule{
+			one("begin", pressed(rules.Single), nil, run("r/tick", minute)), on, one("round", ended("r/tock"), nil, run(to, minute)), one("done", ended("r/other"), nil, turn("r/fan", true))}}
+		fit := Fit(sheet, small(t), Info{})
+		if said := slices.ContainsFunc(fit.Notes, func(n Note) bool { return n.Moment && strings.Contains(n.Costs, "round") }); said != back {
+			t.Errorf("back to its own wait %v, said %v: %+v", back, said, fit.Notes)
+		}
+	}
+}

@@ -222,7 +222,8 @@ func shadows(a, b *rule) bool {
 	return a.Cause == b.Cause && len(a.Guard) < len(b.Guard) && len(b.Hold) == 0 && a.Room == b.Room && !b.tells() &&
 		within(a.Guard, b.Guard) &&
 		!slices.ContainsFunc(b.effs, func(e eff) bool {
-			return e.again == rules.Stack || !slices.ContainsFunc(a.effs, func(o eff) bool { return equal(o, e) })
+			same := about(*a, e.key())
+			return e.again == rules.Stack || len(same) == 0 || !equal(last(same), e) // what a rule undoes itself it doesn't do
 		})
 }
 

@@ -103,7 +103,10 @@ func (t *trader) choose(aim Aim, w Worth) (traded, bool, error) {
 		s, ok, err := t.d.bestFor(aim, w, h.items)
 		return traded{s, w, nil}, ok, err
 	}
-	h.router.aim, h.router.worth, h.router.toil = aim, w, toil/20 // one of many
+	h.router.aim, h.router.worth, h.router.toil = aim, w, toil
+	if w != (Worth{}) {
+		h.router.toil = toil / 20 // one of many
+	}
 	k, ok, err := h.router.choose(h.hosts, h.fronts())
 	if err != nil || !ok {
 		return traded{}, ok, err

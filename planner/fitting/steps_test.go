@@ -176,7 +176,9 @@ func TestWhatARuleUndoesItselfIsNotDone(t *testing.T) {
 	sheet := rules.Sheet{Things: []rules.Thing{fan(), noted(), button()}, Rules: []rules.Rule{
 		one("blink", pressed(rules.Single), nil, turn("r/fan", true), turn("r/fan", false), turn("r/noted", true)), one("off", pressed(rules.Double), nil, turn("r/noted", false)),
 		one("on", rules.Cause{Kind: rules.Became, Thing: "r/noted", On: true}, nil, turn("r/fan", true))}}
-	sameMeaning(t, sheet, small(t), Info{}, false)
+	lim := small(t)
+	lim.Ordered = true
+	sameMeaning(t, sheet, lim, Info{}, false)
 }
 
 // A step from the end of a wait to what starts that wait again takes its second in each round, which is said.

@@ -34,7 +34,10 @@ type Heard struct {
 const (
 	storey     = 2.7 // m from floor to floor
 	usualSpotH = 1.2
-	farthest   = 200.0 // m to which the formula holds; no radio of a home carries so far indoors
+
+	mostFloors    = 10    // to which the formula goes
+	mostFloorLoss = 100.0 // dB of all floors, to which it goes
+	farthest      = 200.0 // m to which the formula holds; no radio of a home carries so far indoors
 )
 
 // floorLosses in dB of one floor by what the inner walls are made of: joists and boards under timber and plasterboard
@@ -56,21 +59,25 @@ func Link(p *model.Project, a, b Spot, radio string, alarm bool) (Heard, error) 
 // Ether is a home as its radios see it: for asking about many links, without words.
 type Ether struct {
 	rooms   map[string]*model.Room
-	floors  map[int][]*model.Room
+	floors  map[int][]plot
 	wall    float64 // dB of one wall beyond an ordinary partition
 	floor   float64 // dB of one floor
 	assumed []string
 }
 
+// plot is the ground of a room, in metres.
+type plot struct{ x0, x1, y0, y1 float64 }
+
 // NewEther gathers what links of a home depend on.
 func NewEther(p *model.Project) *Ether {
-	e := &Ether{rooms: make(map[string]*model.Room, len(p.Rooms)), floors: map[int][]*model.Room{}}
+	e := &Ether{rooms: make(map[string]*model.Room, len(p.Rooms)), floors: map[int][]plot{}}
 	for i := range p.Rooms {
 		r := &p.Rooms[i]
 		if _, twice := e.rooms[r.ID]; !twice {
 			e.rooms[r.ID] = r
 		}
-		e.floors[r.Floor] = append(e.floors[r.Floor], r)
+		o := r.Outline
+		e.floors[r.Floor] = append(e.floors[r.Floor], plot{float64(o.X), float64(o.X + o.Width), float64(o.Y), float64(o.Y + o.Depth)})
 	}
 	kind, known := p.Home.Walls.Get()
 	if !known {
@@ -130,7 +137,7 @@ func (e *Ether) Hear(a, b Spot, radio string, alarm bool) (Heard, error) {
 	} else {
 		h.Walls = 3
 	}
-	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, farthest), Floors: min(h.Floors, 10), FloorLoss: e.floor, Walls: math.Min(120, e.wall*float64(h.Walls)),
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(h.Metres, farthest), Floors: min(h.Floors, mostFloors), FloorLoss: e.floorLoss(h.Floors), Walls: math.Min(120, e.wall*float64(h.Walls)),
 		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity, FadeMargin: h.Least}.Reckon()
 	if err != nil {
 		return h, err
@@ -146,12 +153,20 @@ func (e *Ether) Clear(a, b Spot, radio string) float64 {
 	spec := site.Radios[radio]
 	d := math.Max(1, e.Metres(a, b))
 	floors := abs(e.rooms[a.Room].Floor - e.rooms[b.Room].Floor)
-	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(d, farthest), Floors: min(floors, 10), FloorLoss: e.floor,
+	m, err := site.Link{MHz: spec.MHz, Metres: math.Min(d, farthest), Floors: min(floors, mostFloors), FloorLoss: e.floorLoss(floors),
 		Transmit: spec.Transmit, Sensitivity: spec.Sensitivity}.Reckon()
 	if err != nil {
 		return math.Inf(1)
 	}
 	return m.Spare
+}
+
+// floorLoss is what one of some floors takes, in dB. All together take no more than the formula goes to, which no radio gets through.
+func (e *Ether) floorLoss(floors int) float64 {
+	if floors == 0 {
+		return e.floor
+	}
+	return math.Min(e.floor, mostFloorLoss/float64(min(floors, mostFloors)))
 }
 
 // Metres between two places in rooms that are there, through walls and floors.
@@ -188,24 +203,30 @@ func (e *Ether) crossed(ax, ay float64, af int, bx, by float64, bf int) int {
 }
 
 // changes of room on one floor while the way goes from t0 to t1 of it.
-func changes(rooms []*model.Room, x, y, dx, dy, t0, t1 float64) int {
+func changes(rooms []plot, x, y, dx, dy, t0, t1 float64) int {
 	type stay struct{ in, out float64 }
 	var room [16]stay // most ways cross no more rooms
 	stays := room[:0]
-	for _, r := range rooms {
-		o := r.Outline
+	length := math.Hypot(dx, dy)
+	west, east := order(x+t0*dx, x+t1*dx)
+	south, north := order(y+t0*dy, y+t1*dy)
+	for i := range rooms {
+		o := &rooms[i]
+		if o.x1 < west || o.x0 > east || o.y1 < south || o.y0 > north {
+			continue // most rooms of a large home are nowhere near the way
+		}
 		in, out := t0, t1
-		if !clip(x, dx, float64(o.X), float64(o.X+o.Width), &in, &out) || !clip(y, dy, float64(o.Y), float64(o.Y+o.Depth), &in, &out) {
+		if !clip(x, dx, o.x0, o.x1, &in, &out) || !clip(y, dy, o.y0, o.y1, &in, &out) {
 			continue
 		}
-		if length := math.Hypot(dx, dy); (out-in)*length > 0.05 {
+		if (out-in)*length > 0.05 {
 			stays = append(stays, stay{in, out})
 		}
 	}
 	slices.SortFunc(stays, func(a, b stay) int { return cmp.Compare(a.in, b.in) })
 	walls := 0
 	for i := 1; i < len(stays); i++ {
-		gap := (stays[i].in - stays[i-1].out) * math.Hypot(dx, dy)
+		gap := (stays[i].in - stays[i-1].out) * length
 		walls++
 		if gap > 0.6 {
 			walls++ // a space that nobody surveyed lies between, with a wall on either side
@@ -214,16 +235,15 @@ func changes(rooms []*model.Room, x, y, dx, dy, t0, t1 float64) int {
 	return walls
 }
 
+func order(a, b float64) (low, high float64) { return min(a, b), max(a, b) }
+
 // clip narrows in..out to where from + t d lies between low and high.
 func clip(from, d, low, high float64, in, out *float64) bool {
 	if math.Abs(d) < 1e-9 {
 		return from > low && from < high
 	}
-	a, b := (low-from)/d, (high-from)/d
-	if a > b {
-		a, b = b, a
-	}
-	*in, *out = math.Max(*in, a), math.Min(*out, b)
+	a, b := order((low-from)/d, (high-from)/d)
+	*in, *out = max(*in, a), min(*out, b)
 	return *in < *out
 }
 

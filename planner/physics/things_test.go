@@ -353,3 +353,25 @@ func TestRepeaterGoesBetween(t *testing.T) {
 		t.Errorf("%s repeats between two places in one room", r.ID)
 	}
 }
+
+// However many floors lie between, each more takes something or nothing, and never gives it back: the formula's end is no way through.
+func TestManyFloorsCarryNoRadio(t *testing.T) {
+	for _, walls := range []string{"timber", "brick", "concrete"} {
+		p := house(model.Know(walls))
+		last := math.Inf(1)
+		for floor := 1; floor <= 40; floor++ {
+			p.Rooms[3].Floor = floor
+			h, err := Link(p, Spot{Room: "c"}, Spot{Room: "up"}, "zigbee", false)
+			if err != nil || h.Margin.Spare > last {
+				t.Fatalf("%s, floor %d: %v dB after %v, %v", walls, floor, h.Margin.Spare, last, err)
+			}
+			clear := NewEther(p).Clear(Spot{Room: "c"}, Spot{Room: "up"}, "zigbee")
+			if last = h.Margin.Spare; clear < last-1e-9 || math.IsInf(clear, 1) {
+				t.Fatalf("%s, floor %d: %v dB at most, %v found", walls, floor, clear, last)
+			}
+		}
+		if walls == "concrete" && last >= 0 {
+			t.Errorf("%v dB to spare through 40 slabs", last)
+		}
+	}
+}

@@ -7,7 +7,12 @@ type hearing struct {
 	routers [radios][]bool  // by room
 	speak   [radios][]int   // nodes of controllers
 	all     [radios]bool    // a controller of that radio stands nobody knows where: all is taken to be in reach
-	lit     [radios]map[int]bool
+	lit     [radios][]bool  // by room: on a way to a controller, as far as is known
+
+	// of one trace: by room, the round in which it was seen or would help, and from where it was come to
+	round              int
+	seen, near, before []int
+	queue              []int
 }
 
 // repeaterAt is a repeater in a room that has been added for reach alone.
@@ -17,7 +22,7 @@ type repeaterAt struct{ room, radio int }
 func (r *router) listen(taken []*point, added []repeaterAt, hs *hosts, hp hostPlan) *hearing {
 	h := &hearing{net: r.net}
 	for i := range radios {
-		h.ends[i], h.routers[i], h.lit[i] = make([]uint8, len(r.net.rooms)), make([]bool, len(r.net.rooms)), map[int]bool{}
+		h.ends[i], h.routers[i], h.lit[i] = make([]uint8, len(r.net.rooms)), make([]bool, len(r.net.rooms)), make([]bool, len(r.net.rooms))
 	}
 	for g, pt := range taken {
 		room := r.room[g]
@@ -75,15 +80,21 @@ type lost struct {
 // missing lists what isn't heard, by radio and room.
 func (h *hearing) missing() (all []lost) {
 	for radio := range radios {
-		if wired(radio) || h.all[radio] {
-			continue
-		}
-		for room, end := range h.ends[radio] {
-			for level := uint8(1); level <= end; level++ {
-				if l, ok := h.trace(room, radio, level == 2); !ok {
-					all = append(all, l)
-					break
-				}
+		all = append(all, h.missingOn(radio)...)
+	}
+	return all
+}
+
+// missingOn lists what isn't heard on one radio, by room.
+func (h *hearing) missingOn(radio int) (all []lost) {
+	if wired(radio) || h.all[radio] {
+		return nil
+	}
+	for room, end := range h.ends[radio] {
+		for level := uint8(1); level <= end; level++ {
+			if l, ok := h.trace(room, radio, level == 2); !ok {
+				all = append(all, l)
+				break
 			}
 		}
 	}
@@ -107,22 +118,23 @@ func (h *hearing) trace(room, radio int, alarm bool) (lost, bool) {
 		return lost{}, true
 	}
 	l := lost{room: room, radio: radio, alarm: alarm}
-	seen := map[int]bool{}
-	near, before := map[int]bool{}, map[int]int{}
-	var queue []int
+	if h.round++; h.seen == nil {
+		h.seen, h.near, h.before = make([]int, len(h.net.rooms)), make([]int, len(h.net.rooms)), make([]int, len(h.net.rooms))
+	}
+	queue := h.queue[:0]
+	defer func() { h.queue = queue }()
 	look := func(at, from int, alarm bool) { // from is -1 for the room's own messages
 		if !meshes(radio) {
 			return
 		}
 		for _, q := range h.net.around(at, radio) {
 			switch {
-			case seen[q] || alarm && !h.net.heard(q, at, radio, true):
+			case h.seen[q] == h.round || alarm && !h.net.heard(q, at, radio, true):
 			case h.routers[radio][q]:
-				seen[q] = true
-				before[q] = from
+				h.seen[q], h.before[q] = h.round, from
 				queue = append(queue, q)
 			default:
-				near[q] = true
+				h.near[q] = h.round
 			}
 		}
 	}
@@ -130,7 +142,7 @@ func (h *hearing) trace(room, radio int, alarm bool) (lost, bool) {
 	for i := 0; i < len(queue); i++ {
 		q := queue[i]
 		if h.lit[radio][q] || h.direct(q, radio, false) {
-			for ; q >= 0; q = before[q] {
+			for ; q >= 0; q = h.before[q] {
 				h.lit[radio][q] = true
 			}
 			return l, true
@@ -138,7 +150,7 @@ func (h *hearing) trace(room, radio int, alarm bool) (lost, bool) {
 		look(q, q, false)
 	}
 	for q := range h.net.rooms {
-		if near[q] && !seen[q] {
+		if h.near[q] == h.round && h.seen[q] != h.round {
 			l.near = append(l.near, q)
 		}
 	}

@@ -26,7 +26,7 @@ type net struct {
 
 	spare  [][]float64     // by node and node after it: dB with the first radio; NaN where it isn't reckoned yet, nil where none is
 	offset [radios]float64 // dB that another radio has more
-	near   [radios]map[int][]int
+	near   [radios][][]int // by room: those that hear it; nil where that isn't reckoned yet
 }
 
 // seat is a named place of a controller.
@@ -63,7 +63,7 @@ func newNet(p *model.Project) *net {
 	n.spare = make([][]float64, len(n.rooms)+len(n.seats))
 	first := site.Radios[Radios[0]]
 	for r := range n.offset {
-		n.near[r] = map[int][]int{}
+		n.near[r] = make([][]int, len(n.rooms))
 		if spec, ok := site.Radios[Radios[r]]; ok {
 			n.offset[r] = (spec.Transmit - spec.Sensitivity - 20*math.Log10(spec.MHz)) - (first.Transmit - first.Sensitivity - 20*math.Log10(first.MHz))
 		}
@@ -149,8 +149,9 @@ func (n *net) heard(a, b, radio int, alarm bool) bool {
 
 // around are the rooms from which a device that passes a radio on would be heard in a room, that room among them.
 func (n *net) around(room, radio int) []int {
-	list, ok := n.near[radio][room]
-	if !ok {
+	list := n.near[radio][room]
+	if list == nil {
+		list = []int{}
 		for q := range n.rooms {
 			if n.heard(q, room, radio, false) {
 				list = append(list, q)

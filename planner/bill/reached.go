@@ -22,7 +22,7 @@ func (w *writer) addRepeaters() {
 		without := r.listen(k.taken, slices.Delete(slices.Clone(k.added), i, i+1), k.hosts, k.hosted)
 		var covered []*spot
 		straight, by, wanted := math.Inf(1), math.Inf(1), site.UsualMargin
-		for _, l := range without.missing() {
+		for _, l := range without.missingOn(a.radio) {
 			if slices.Contains(k.given, repeaterAt{l.room, l.radio}) {
 				continue
 			}

@@ -97,6 +97,9 @@ func (s *source) perform(e Edit, steps []string) (*source, error) {
 	if hasAnchor(sn.node) {
 		return nil, fmt.Errorf("%q has a mark (&) for repeating it elsewhere, which this file doesn't use; leave it out", clip(sn.text))
 	}
+	if hasTag(sn.node) {
+		return nil, fmt.Errorf("%q names a type (!), which this file doesn't use; leave it out", clip(sn.text))
+	}
 	if e.verb == appendVerb {
 		return s.add(steps, sn)
 	}

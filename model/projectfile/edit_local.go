@@ -207,6 +207,11 @@ func hasAnchor(n *yaml.Node) bool {
 	return n.Anchor != "" || slices.ContainsFunc(n.Content, hasAnchor)
 }
 
+// hasTag reports a type that is written out.
+func hasTag(n *yaml.Node) bool {
+	return n.Style&yaml.TaggedStyle != 0 || slices.ContainsFunc(n.Content, hasTag)
+}
+
 // moveLines puts a tree that is nobody else's yet so many lines further down.
 func moveLines(n *yaml.Node, by int) {
 	n.Line += by

@@ -24,19 +24,25 @@ func weighed(t testing.TB, file string) page.Snapshot {
 	return s
 }
 
-// on goes to the first line of the bill that a part is on, and says which line it is.
-func on(t *testing.T, d *trial.Desk, is func(bill.Line) bool) bill.Line {
+// sought goes down the page to what is meant.
+func sought[T any](t *testing.T, d *trial.Desk, at func(*Page) (T, bool), is func(T) bool) T {
 	t.Helper()
 	p := d.Page.(*Page)
 	d.Press("home")
 	for range p.goes {
-		if l, ok := p.line(); ok && is(l) {
-			return l
+		if x, ok := at(p); ok && is(x) {
+			return x
 		}
 		d.Press("down")
 	}
-	t.Fatal("there is no such line")
-	return bill.Line{}
+	t.Fatalf("there is no such %T on the page", *new(T))
+	return *new(T)
+}
+
+// on goes to the first line of the bill that a part is on, and says which line it is.
+func on(t *testing.T, d *trial.Desk, is func(bill.Line) bool) bill.Line {
+	t.Helper()
+	return sought(t, d, (*Page).line, is)
 }
 
 func anyNext(l bill.Line) bool { return l.Room != "" && l.RunnerUp != "" }

@@ -27,16 +27,7 @@ func priced(t testing.TB, file string) page.Snapshot {
 // to goes to the option that is meant.
 func to(t *testing.T, d *trial.Desk, is func(planner.Option) bool) planner.Option {
 	t.Helper()
-	p := d.Page.(*Page)
-	d.Press("home")
-	for range p.goes {
-		if o, ok := p.option(); ok && is(o) {
-			return o
-		}
-		d.Press("down")
-	}
-	t.Fatal("there is no such option")
-	return planner.Option{}
+	return sought(t, d, (*Page).option, is)
 }
 
 func TestQuoteDrawn(t *testing.T) {

@@ -187,7 +187,7 @@ func (f *File) unchanged() error {
 	refuse := func(says string) error {
 		return &Fault{Elsewhere, f.path, "was not saved: " + says, "save under another name, or take the other version", ErrChangedElsewhere}
 	}
-	now, err := os.ReadFile(f.target)
+	now, err := f.there()
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if f.made {
@@ -202,6 +202,18 @@ func (f *File) unchanged() error {
 		return refuse("it was changed by something else since it was opened")
 	}
 	return nil
+}
+
+// there is what the disk holds now, if it is still a file: to read what became a pipe would wait for ever.
+func (f *File) there() ([]byte, error) {
+	info, err := os.Stat(f.target)
+	if err != nil {
+		return nil, err
+	}
+	if err := regular(f.path, info); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(f.target)
 }
 
 // Read reads the file as it is now and takes that as what was opened.

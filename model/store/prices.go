@@ -51,15 +51,22 @@ func Prices(path string) ([]supply.Price, error) {
 	}
 	prices, wrong := supply.Read(src)
 	if len(wrong) > 0 {
-		for i := range wrong {
-			wrong[i].Says = path + ": " + wrong[i].Says
-			if n := wrong[i].Line; n > 0 {
-				wrong[i] = supply.Problem{Says: fmt.Sprintf("%s:%d: %s", path, n, wrong[i].Says[len(path)+2:])}
-			}
-		}
-		return nil, wrong
+		return nil, inFile(path, wrong)
 	}
 	return prices, nil
+}
+
+// inFile puts the file and the line before what is wrong there.
+func inFile(path string, wrong supply.Problems) supply.Problems {
+	var out supply.Problems
+	for _, w := range wrong {
+		at := path
+		if w.Line > 0 {
+			at = fmt.Sprintf("%s:%d", path, w.Line)
+		}
+		out = append(out, supply.Problem{Says: at + ": " + w.Says})
+	}
+	return out
 }
 
 // MixedError is that prices of two currencies would come into one file.
@@ -114,10 +121,7 @@ func Shelf(project string, p *model.Project, c *catalogue.Catalogue) (*catalogue
 	priced, err := supply.Priced(c, prices, p.Home.Money())
 	var wrong supply.Problems
 	if errors.As(err, &wrong) {
-		for i := range wrong {
-			wrong[i] = supply.Problem{Says: fmt.Sprintf("%s:%d: %s", path, wrong[i].Line, wrong[i].Says)}
-		}
-		return c, wrong
+		return c, inFile(path, wrong)
 	}
 	return priced, err
 }

@@ -26,6 +26,7 @@ func TestShelfTakesOwnPricesFromBesideTheProject(t *testing.T) {
 	const head = "part,supplier,price,currency,dated\n"
 	put("mine.csv", head+"door-zigbee,Ash,7.77,GBP,2026-11-01\n")
 	put("dollars.csv", head+"door-zigbee,Ash,7.77,USD,2026-11-01\ndoor-wired,Ash,7.77,USD,2026-11-01\n")
+	put("many.csv", head+strings.Repeat("door-zigbee,Ash,7.77,USD,2026-11-01\n", 300))
 	put("torn.csv", head+"door-zigbee,Ash,free,GBP,2026-11-01\n")
 	put("empty.csv", "")
 	for _, c := range []struct{ supply, says string }{
@@ -34,6 +35,7 @@ func TestShelfTakesOwnPricesFromBesideTheProject(t *testing.T) {
 		{filepath.Join(dir, "mine.csv"), ""},
 		{"nowhere.csv", "the own prices of this home (choices/supply) can't be read: " + filepath.Join(dir, "nowhere.csv") + " doesn't exist"},
 		{"dollars.csv", filepath.Join(dir, "dollars.csv") + ":2: door-zigbee is priced in USD and the home in GBP"},
+		{"many.csv", filepath.Join(dir, "many.csv") + ": more is wrong than these 200 lines"},
 		{"torn.csv", filepath.Join(dir, "torn.csv") + `:2: "free" is not a price`},
 		{"empty.csv", filepath.Join(dir, "empty.csv") + ": the list is empty"},
 		{".", "is a folder"},

@@ -237,6 +237,68 @@ func TestOpenRefusesAPipe(t *testing.T) {
 	}
 }
 
+// What became a pipe while it was open is said to be one; to read it would wait for ever.
+func TestAFileThatBecameAPipeIsLeftAlone(t *testing.T) {
+	f, path := place(t, "old\n")
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	if err := syscall.Mkfifo(path, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, save := range map[string]func() error{
+		"the same": func() error { return f.Save([]byte("old\n")) },
+		"other":    func() error { return f.Save([]byte("new\n")) },
+	} {
+		done := make(chan error, 1)
+		go func() { done <- save() }()
+		select {
+		case err := <-done:
+			if CodeOf(err) != NotAFile {
+				t.Errorf("%s: %v", name, err)
+			}
+		case <-time.After(10 * time.Second):
+			t.Fatalf("%s: the save hangs", name)
+		}
+	}
+}
+
+// sealed asks of each file that it is private by the time something is written to it.
+type sealed struct {
+	disk
+	t *testing.T
+}
+
+type sealedSink struct {
+	sink
+	t    *testing.T
+	path string
+}
+
+func (d sealed) Create(path string) (sink, error) {
+	out, err := d.disk.Create(path)
+	return sealedSink{out, d.t, path}, err
+}
+
+func (s sealedSink) Write(b []byte) (int, error) {
+	if info, err := os.Stat(s.path); err != nil || info.Mode().Perm() != 0o600 {
+		s.t.Errorf("others can read what is being written: %v %v", info.Mode(), err)
+	}
+	return s.sink.Write(b)
+}
+
+func TestAPrivateFileIsPrivateWhileItIsSaved(t *testing.T) {
+	f, path := place(t, "old\n")
+	if err := os.Chmod(path, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	f.disk = sealed{realDisk{}, t}
+	if err := errors.Join(f.Keep([]byte("draft\n")), f.Save([]byte("new\n"))); err != nil {
+		t.Fatal(err)
+	}
+	holds(t, path, "new\n")
+}
+
 func TestFullDisk(t *testing.T) {
 	dir := t.TempDir()
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=64k"); err != nil {

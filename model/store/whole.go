@@ -62,18 +62,19 @@ func writeWhole(d disk, target, like string, body []byte, just func() error) (er
 			_ = d.Remove(temp) // the error that led here is the one to tell
 		}
 	}()
-	_, err = out.Write(body)
+	// Before anything is in it, so that nobody reads of a private file what they may not.
+	if old, serr := os.Stat(like); serr == nil {
+		err = d.Chmod(temp, old.Mode().Perm())
+		keepOwner(temp, old)
+	}
+	if err == nil {
+		_, err = out.Write(body)
+	}
 	if err == nil {
 		err = out.Sync()
 	}
 	if err = errors.Join(err, out.Close()); err != nil {
 		return err
-	}
-	if old, serr := os.Stat(like); serr == nil {
-		if err = d.Chmod(temp, old.Mode().Perm()); err != nil {
-			return err
-		}
-		keepOwner(temp, old)
 	}
 	if just != nil {
 		if err = just(); err != nil {

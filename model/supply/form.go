@@ -60,7 +60,7 @@ func (im *Import) Form(path string, o Options, today model.Date) (lines [][2]str
 		say("supplier", im.Supplier+how(im.Supplier != SupplierOf(path), "from the name of the file"))
 	}
 	if im.Decimal != 0 && !named("dated") {
-		say("prices of", o.Dated.Format("2006-01-02")+how(!o.Dated.Equal(today.Time), "today"))
+		say("prices of", o.Dated.Format(day)+how(o.Dated.Format(day) != today.Format(day), "today"))
 	}
 	return lines
 }

@@ -98,6 +98,8 @@ func TestPricesAreReadAsMeant(t *testing.T) {
 		{"x;-2.50|y;0.00", "✗ ✗"},
 		{"x;1.23.4|y;99999999", "✗ ✗"},
 		{"x;1.23456|y;1.5", "✗ 1.50"},
+		{"x;18,40|y;7,90|z;0.450", "18.40 7.90 ✗"}, // no thousands begin with a nought
+		{"x;1 028,40 kr|y;kr. 99,00", "1028.40 99.00"},
 	} {
 		rows := []string{head}
 		for _, r := range strings.Split(c.rows, "|") {
@@ -203,6 +205,56 @@ func TestTaxAndPacks(t *testing.T) {
 	im := list(supply.Options{Tax: big.NewRat(20, 100)}, rows...)
 	if ps := im.Prices(); len(im.Wrong) > 0 || ps[0].Price.String() != "5.9524" || ps[1].Price.String() != "10.00" || ps[1].Currency != "GBP" {
 		t.Errorf("%+v %v", ps, im.Wrong)
+	}
+}
+
+func TestWordsForAPieceAreAPackOfOne(t *testing.T) {
+	for pack, want := range map[string]string{"each": "12.00", "EA": "12.00", "10 Stk": "1.20", "x 10": "1.20", "/100": "0.12", "4pcs": "3.00", "per 2": "6.00", "Stück": "12.00",
+		"-5": "", "0": "", "2,5": "", "box": "", "1000000": ""} {
+		im := list(supply.Options{Currency: "GBP"}, "part;pack;price", "door-zigbee;"+pack+";12.00")
+		got := ""
+		if ps := im.Prices(); len(ps) == 1 && len(im.Wrong) == 0 {
+			got = ps[0].Price.String()
+		}
+		if got != want {
+			t.Errorf("a pack of %q makes it %q, want %q: %v", pack, got, want, im.Wrong)
+		}
+	}
+}
+
+// What a rate makes too large to be read again is refused, as the own prices would be lost with it.
+func TestWhatIsConvertedCanBeReadAgain(t *testing.T) {
+	rate, err := supply.ParseRate("JPY=1000")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for price, want := range map[string]int{"9999.99": 0, "10000": 1} {
+		im := list(supply.Options{To: "EUR", Rates: []supply.Rate{rate}}, "part;price;currency", "door-zigbee;"+price+";JPY")
+		if len(im.Wrong) != want || want > 0 && !strings.Contains(im.Wrong[0].Says, "look at the rate") {
+			t.Errorf("%s: %v", price, im.Wrong)
+		}
+		if _, wrong := supply.Read(supply.Write(im.Prices())); want == 0 && len(wrong) > 0 {
+			t.Errorf("%s: %v", price, wrong)
+		}
+	}
+}
+
+func TestTheFormSaysWhoSaidTheDay(t *testing.T) {
+	noon := model.Date{Time: today.Add(12 * time.Hour)}
+	for _, c := range []struct {
+		dated model.Date
+		want  string
+	}{{today, "2026-11-30, today"}, {model.Date{Time: today.AddDate(0, 0, -1)}, "2026-11-29, as you said"}} {
+		o := supply.Options{Dated: c.dated, Currency: "GBP"}
+		got := ""
+		for _, l := range list(o, "part;price", "door-zigbee;12.00").Form("huber.csv", o, noon) {
+			if l[0] == "prices of" {
+				got = l[1]
+			}
+		}
+		if got != c.want {
+			t.Errorf("says %q, want %q", got, c.want)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package supply
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -11,7 +12,7 @@ import (
 
 // currencySigns are signs that stand for one currency each, as far as a price list goes. A bare dollar is taken for the US one,
 // and shown as that before anything is kept.
-var currencySigns = map[string]string{"£": "GBP", "€": "EUR", "$": "USD", "Fr.": "CHF", "kr": ""}
+var currencySigns = map[string]string{"£": "GBP", "€": "EUR", "$": "USD", "Fr.": "CHF"}
 
 // knownCurrencies are codes that a head or a price may hold; any other three capitals in a price are taken as a code too.
 var knownCurrencies = []string{"GBP", "EUR", "USD", "CHF", "SEK", "NOK", "DKK", "PLN", "CZK", "HUF", "RON", "BGN", "CAD", "AUD", "NZD", "JPY", "ISK", "TRY", "ZAR"}
@@ -30,7 +31,7 @@ func currencyIn(text string) string {
 		}
 	}
 	for sign, c := range currencySigns {
-		if c != "" && strings.Contains(text, sign) && found != c {
+		if strings.Contains(text, sign) && found != c {
 			if found != "" {
 				return ""
 			}
@@ -60,7 +61,7 @@ func withoutCurrency(plain string) string {
 func bare(cell string) (number, currency string, err error) {
 	s := clean(cell)
 	for sign, c := range currencySigns {
-		if i := strings.Index(s, sign); i >= 0 && c != "" {
+		if i := strings.Index(s, sign); i >= 0 {
 			s, currency = s[:i]+" "+s[i+len(sign):], c
 			break
 		}
@@ -78,6 +79,9 @@ func bare(cell string) (number, currency string, err error) {
 			}
 			currency = tail
 		}
+	}
+	for _, crowns := range []string{"kr.", "kr"} { // of which country, the list says elsewhere
+		s = strings.TrimSuffix(strings.TrimPrefix(s, crowns), crowns)
 	}
 	for _, end := range []string{".–", ".-", ",–", ",-", ".—", ",—"} { // 12.– is twelve and nothing
 		s = strings.TrimSuffix(strings.TrimSpace(s), end)
@@ -123,6 +127,12 @@ func decimalVote(s string) rune {
 	return 0
 }
 
+// mostDigits of a price stand before its decimal mark.
+const mostDigits = 7
+
+// tooLarge reports an amount that couldn't be read again once it is written.
+func (a Amount) tooLarge() bool { return len(strconv.FormatInt(int64(a/whole), 10)) > mostDigits }
+
 // amount reads a bare number with a given decimal mark. Marks of thousands must stand where thousands end.
 func amount(s string, decimal rune) (Amount, error) {
 	bad := func(why string) (Amount, error) { return 0, fmt.Errorf("%q is not a price: %s", s, why) }
@@ -132,7 +142,7 @@ func amount(s string, decimal rune) (Amount, error) {
 	}
 	groups := strings.FieldsFunc(units, func(r rune) bool { return r < '0' || r > '9' })
 	for i, g := range groups {
-		if i > 0 && len(g) != 3 || i == 0 && len(groups) > 1 && len(g) > 3 {
+		if i > 0 && len(g) != 3 || i == 0 && len(groups) > 1 && (len(g) > 3 || g[0] == '0') {
 			return bad("the decimal mark is " + named(decimal))
 		}
 	}
@@ -141,7 +151,7 @@ func amount(s string, decimal rune) (Amount, error) {
 		return bad("it has more than four decimals")
 	}
 	digits := strings.TrimLeft(strings.Join(groups, ""), "0")
-	if len(digits) > 7 {
+	if len(digits) > mostDigits {
 		return bad("it is too large")
 	}
 	var n Amount

@@ -2,6 +2,7 @@ package supply
 
 import (
 	"math/big"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -96,8 +97,8 @@ func (im *importer) money(p *Price, r record, raw string) bool {
 		im.Wrong.add(r.line, "%v", err)
 	}
 	if pack := im.cell(r, rolePack); pack != "" && err == nil {
-		n, perr := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimLeft(strings.ToLower(pack), "x /"), "pcs")))
-		if perr != nil || n < 1 || n > 100000 {
+		n, ok := pieces(pack)
+		if !ok {
 			im.Wrong.add(r.line, "%q is no number of pieces in a pack", pack)
 		} else if n > 1 {
 			p.Price = p.Price.times(big.NewRat(1, int64(n)))
@@ -108,7 +109,7 @@ func (im *importer) money(p *Price, r record, raw string) bool {
 		p.Price = p.Price.times(without.Inv(without))
 	}
 	if c := strings.ToUpper(im.cell(r, roleCurrency)); c != "" {
-		if sign, ok := currencySigns[im.cell(r, roleCurrency)]; ok && sign != "" {
+		if sign, ok := currencySigns[im.cell(r, roleCurrency)]; ok {
 			c = sign
 		}
 		switch {
@@ -125,10 +126,29 @@ func (im *importer) money(p *Price, r record, raw string) bool {
 	if len(im.Wrong) == before {
 		im.convert(p, r, currency)
 	}
-	if len(im.Wrong) == before && p.Price <= 0 {
+	switch {
+	case len(im.Wrong) > before:
+	case p.Price <= 0:
 		im.Wrong.add(r.line, "the price of one comes to less than a ten-thousandth")
+	case p.Price.tooLarge():
+		im.Wrong.add(r.line, "the price comes to %s %s, which is too large; look at the rate", p.Price, p.Currency)
 	}
 	return len(im.Wrong) == before
+}
+
+// packForm is how many pieces a price is for: "10", "x 10", "/100", "10 pcs", or a word for one piece.
+var packForm = regexp.MustCompile(`^(?:x|/|per)? *(\d{0,6}) *(?:pcs?|pieces?|each|ea|units?|stk|stück|st|pz|uds?)?\.?$`)
+
+func pieces(pack string) (n int, ok bool) {
+	part := packForm.FindStringSubmatch(strings.ToLower(pack))
+	switch {
+	case part == nil:
+		return 0, false
+	case part[1] == "":
+		return 1, true
+	}
+	n, err := strconv.Atoi(part[1])
+	return n, err == nil && n >= 1 && n <= 100_000
 }
 
 // convert puts a price into the currency that is wanted, by a rate of the user's and none else.

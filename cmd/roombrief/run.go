@@ -65,14 +65,11 @@ func run(ctx context.Context, p process) (code int) {
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	err := root.ExecuteContext(ctx)
-	if err == nil {
-		err = out.err
+	if out.err != nil && !errors.Is(out.err, syscall.EPIPE) && (err == nil || err.Error() == "") {
+		err = out.err // worse than whatever the lost text had to say
 	}
-	if err == nil {
+	if err == nil || errors.Is(err, syscall.EPIPE) { // the reader had seen enough
 		return fine
-	}
-	if errors.Is(err, syscall.EPIPE) {
-		return fine // the reader had seen enough
 	}
 	code = badCall
 	var s status

@@ -98,14 +98,11 @@ func (o Options) openStored(file string, create bool, source []byte) (*Opened, e
 
 // reserve locks the file and looks for unsaved work; a file that can't be locked or written is read only.
 func (o Options) reserve(f *store.File, it *Opened) {
-	if err := f.Lock(); err != nil {
-		if why := f.Writable(); why != nil { // which says more than a lock that can't be made there
-			err = why
-		}
-		it.ReadOnly = err.Error()
-		return
+	err := f.Lock()
+	if err == nil {
+		err = f.Writable()
 	}
-	if err := f.Writable(); err != nil {
+	if err != nil {
 		it.ReadOnly = err.Error()
 		return
 	}

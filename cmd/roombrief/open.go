@@ -72,8 +72,8 @@ func plainInterview(ctx context.Context, p process, path, room string) (err erro
 			err = status{badCall, cerr}
 		}
 	}()
-	if err := f.Lock(); err != nil {
-		return status{badCall, err}
+	if err := takeOver(f); err != nil {
+		return err
 	}
 	if room != "" {
 		if err := checkRoom(doc, room); err != nil {
@@ -88,6 +88,18 @@ func plainInterview(ctx context.Context, p process, path, room string) (err erro
 		return status{badCall, err}
 	}
 	return beforeYouLeave(ctx, p, path, doc)
+}
+
+// takeOver keeps other programs off a file, and refuses one with unsaved work in it: only the notebook offers that.
+func takeOver(f *store.File) error {
+	err := f.Lock()
+	if err == nil {
+		err = f.Settled()
+	}
+	if err != nil {
+		return status{badCall, err}
+	}
+	return nil
 }
 
 // beforeYouLeave ends a survey with what hangs on what nobody knows. A home that can't be planned yet is left at that: the bill says why.

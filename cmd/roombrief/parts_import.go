@@ -280,10 +280,10 @@ func (k keeping) keep(prices []supply.Price, now time.Time) error {
 		if doc, err = k.doc.Apply(projectfile.Set("choices/supply", projectfile.Quote(k.name))); err != nil {
 			return status{badCall, err}
 		}
-		if err := k.file.Lock(); err != nil {
-			return status{badCall, err}
-		}
 		defer k.file.Close()
+		if err := takeOver(k.file); err != nil {
+			return err
+		}
 	}
 	err := store.KeepPrices(k.path, prices, now)
 	var mixed *store.MixedError

@@ -65,6 +65,16 @@ func (f *File) Recover() (Draft, bool) {
 	return best, found
 }
 
+// Settled refuses a file with a draft that Recover would offer: a program that offers no drafts would take it away with its first save.
+func (f *File) Settled() error {
+	d, ok := f.Recover()
+	if !ok {
+		return nil
+	}
+	return &Fault{Unsaved, f.path, "has unsaved work of " + d.At.Local().Format("2 January 2006, 15:04") + " that a save would take away",
+		"open it with roombrief " + f.path + " and take or drop that work first", nil}
+}
+
 // Discard takes the draft away.
 func (f *File) Discard() error {
 	f.mu.Lock()

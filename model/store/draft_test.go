@@ -49,6 +49,23 @@ func TestDraft(t *testing.T) {
 	}
 }
 
+func TestUnsavedWorkIsNotSavedOver(t *testing.T) {
+	f, path := place(t, "old\n")
+	if err := f.Settled(); err != nil {
+		t.Error(err)
+	}
+	if err := f.Keep([]byte("edited\n")); err != nil {
+		t.Fatal(err)
+	}
+	if err := reopen(t, path).Settled(); CodeOf(err) != Unsaved || !strings.Contains(err.Error(), "take or drop that work first") {
+		t.Errorf("%v", err)
+	}
+	put(t, path, "edited\n")
+	if err := reopen(t, path).Settled(); err != nil {
+		t.Errorf("a draft that says what the file says: %v", err)
+	}
+}
+
 func TestDraftIsAsPrivateAsTheFile(t *testing.T) {
 	f, path := place(t, "old\n")
 	if err := errors.Join(os.Chmod(path, 0o600), f.Keep([]byte("x\n"))); err != nil {

@@ -24,7 +24,8 @@ const (
 	Full       Code = "disk-full"
 	Elsewhere  Code = "changed-elsewhere"
 	Locked     Code = "locked"
-	Failed     Code = "failed" // anything else that the system said
+	Unsaved    Code = "unsaved" // work that an earlier run left behind
+	Failed     Code = "failed"  // anything else that the system said
 )
 
 // ErrChangedElsewhere is in the chain of every refusal to save over a change that somebody else made.

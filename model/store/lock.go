@@ -44,6 +44,9 @@ func (f *File) Lock() error {
 		}
 		last = err
 	}
+	if isDenied(last) {
+		return writeFault(f.path, last) // whoever can't write beside the file can't save it either
+	}
 	return &Fault{Failed, f.path, "can't be locked against other programs: " + plainly(last), "open it in one program only", last}
 }
 

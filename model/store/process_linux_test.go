@@ -206,6 +206,9 @@ func TestLockInStateFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = os.Chmod(dir, 0o755) })
+	if err := f.Lock(); CodeOf(err) != ReadOnly || !strings.Contains(err.Error(), "its folder can't be written") {
+		t.Errorf("nowhere to lock: %v", err)
+	}
 	f.StateDir = t.TempDir()
 	g := reopen(t, path)
 	g.StateDir = f.StateDir

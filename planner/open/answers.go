@@ -46,6 +46,8 @@ func (w *Weighing) values(f fact) (all []value, ranged bool, why string) {
 		return w.sizes(f, w.again.Bill().PipeSizes()), false, ""
 	case "airflow":
 		return w.airflows(f), true, ""
+	case "coldest":
+		return nil, false, "at how damp the fan starts goes with it, degree by degree"
 	}
 	return nil, false, "its answers are without number"
 }

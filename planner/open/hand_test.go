@@ -155,6 +155,29 @@ func TestSecondIsWorthMore(t *testing.T) {
 	}
 }
 
+// The controller has room for one Thread relay, which alone fits a box of 17 mm, and costs 2 more than what fits one of 25 mm; the second
+// needs another controller, of 50. What costs so much is a box of under 25 mm, and not one that is as planned.
+func TestStretchesOfPairsEndWhereTheyDo(t *testing.T) {
+	c := shelfOf(relay("slim", "thread", "not needed", 0.002, 20), relay("usual", "zigbee", "not needed", 0.010, 18), relay("deep", "zigbee", "not needed", 0.018, 15))
+	c.Parts[0].Host.Radios, c.Parts[0].Host.Children = []string{"zigbee", "thread"}, map[string]int{"zigbee": 20, "thread": 1}
+	p := weigh(t, home(t, room("a", "yes", "unknown"), room("b", "yes", "unknown")), c)
+	got := says(t, p, "a/switches/box/depth")
+	want := "Together: from 17 mm to under 25 mm (switch box by the door, A) and from 17 mm to under 25 mm (switch box by the door, B) costs 54.00 GBP more and breaks nothing; one by one it would be 4.00 more"
+	if len(got) != 2 || !strings.HasPrefix(strings.ReplaceAll(got[1], "the ", ""), strings.ReplaceAll(want, "the ", "")) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestWhatCantBePlannedSaysWhy(t *testing.T) {
+	p := weigh(t, home(t, strings.Replace(room("a", "yes", "40 mm"), "kind: hall", "kind: hall\n    coldest: unknown", 1)), shelfOf(relay("plain", "zigbee", "needed", 0.018, 10)))
+	text := p.Text(sound(t, head+"  - {id: a}\n").Project(), 120)
+	for _, want := range []string{"A: find out how cold its coldest wall gets in winter.", "No answer was planned: at how damp the fan starts goes with it, degree by degree."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing:\n%s", want, text)
+		}
+	}
+}
+
 // What is most at stake stands first, and a box is looked into once for all that it holds.
 func TestOrder(t *testing.T) {
 	c := shelfOf(relay("plain", "zigbee", "needed", 0.018, 10), relay("dear", "zigbee", "not needed", 0.010, 30))

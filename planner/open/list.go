@@ -75,6 +75,7 @@ var asked = map[string]string{
 	"pipe":     "how thick is the pipe at the %s",
 	"walls":    "what the walls are made of",
 	"wired":    "when the house was wired",
+	"coldest":  "how cold its coldest wall gets in winter",
 	"outline":  "how big the room is",
 	"circuits": "which lamp circuits there are",
 	"doors":    "which doors there are",

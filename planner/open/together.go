@@ -152,21 +152,28 @@ func things(both, a, b Answer) bool {
 	return neither(both.better, a.better, b.better) || neither(both.worse, a.worse, b.worse)
 }
 
-// run puts a value in words, with those beside it that come to the same.
+// run puts a value in words, with those beside it that come to the same. A value that wasn't picked comes to the same as one that makes
+// as much of the ways to cover its box; what lies between two that were picked may be as planned.
 func (w *Weighing) run(x *weighed, picked []int, at int, same func(int) bool) string {
 	if !x.ranged {
 		return x.values[picked[at]].words
 	}
-	low, high := at, at
-	for low > 0 && same(low-1) {
+	alike := func(i int) bool {
+		k := slices.IndexFunc(picked, func(v int) bool {
+			return v == i || x.worlds[v].ways != "" && x.worlds[v].ways == x.worlds[i].ways
+		})
+		return k >= 0 && same(k)
+	}
+	low, next := picked[at], picked[at]+1
+	for low > 0 && alike(low-1) {
 		low--
 	}
-	for high+1 < len(picked) && same(high+1) {
-		high++
+	for next < len(x.values) && alike(next) {
+		next++
 	}
 	var end any
-	if high+1 < len(picked) {
-		end = x.values[picked[high+1]].is
+	if next < len(x.values) {
+		end = x.values[next].is
 	}
-	return w.stretch(x.values[picked[low]].is, end, picked[low] == 0)
+	return w.stretch(x.values[low].is, end, low == 0)
 }

@@ -172,7 +172,7 @@ func (p Priced) Says(currency string) string {
 	}
 	switch {
 	case len(p.Answers) == 0:
-		clauses = append(clauses, "no answer could be planned")
+		clauses = append(clauses, "no answer was planned")
 	case len(clauses) == 0:
 		clauses = append(clauses, "by itself it changes nothing")
 	case len(rest) > 0:
@@ -182,10 +182,13 @@ func (p Priced) Says(currency string) string {
 	if p.Proved && !promised && others > 1 {
 		out += " None of them breaks a promise."
 	}
-	if p.Why != "" {
-		out += " " + english.Upper(p.Why) + "."
+	switch {
+	case p.Why == "":
+		return out
+	case len(p.Answers) == 0:
+		return strings.TrimSuffix(out, ".") + ": " + p.Why + "."
 	}
-	return out
+	return out + " " + english.Upper(p.Why) + "."
 }
 
 // Short is what a point comes to in a word or two: "up to 38.40 less", "nothing hangs on it".

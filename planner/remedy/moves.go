@@ -53,7 +53,7 @@ func (m *mover) senses() {
 		return
 	}
 	now := ideal.Usual().In(&m.p.Choices, m.r)
-	doors := modes[0] == "doors" || slices.Contains(modes, "doors")
+	doors := slices.Contains(modes, "doors")
 	if doors && !now.PatientDoors {
 		still := ideal.LongestStill(m.r.Kind)
 		m.choose("doors", "patient", fmt.Sprintf("Once the last door has shut, wait for %s, as long as people here may keep still, before the room counts as empty", still), func(c *model.Choices, room string) {

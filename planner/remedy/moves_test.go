@@ -80,6 +80,11 @@ func TestTheCheapestRemedyOfASmallRoom(t *testing.T) {
 			header + "controllers: [{id: shelf, limits: open}]\npromises: [{id: dim, room: hall, never: \"lamp above 10 %\", between: [\"23:00\", \"06:00\"]}]\nrooms:\n" +
 				hall("hall", "hall", `{from: "06:12", level: 60 %}, {from: "22:33", level: 10 %}`), "hall/dim",
 			"unless:dim 0.00"},
+		// A period begins with the hours of the promise already: it gives less, and no second one begins with it.
+		"hours that begin with a period": {
+			header + "controllers: [{id: shelf, limits: open}]\npromises: [{id: dim, room: hall, never: \"lamp above 10 %\", between: [\"23:00\", \"06:00\"]}]\nrooms:\n" +
+				hall("hall", "hall", `{from: "06:00", level: 60 %}, {from: "23:00", level: 20 %}`), "hall/dim",
+			"level:23:00 unless:dim 0.00"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			doc := projectfile.Parse([]byte(tt.file))

@@ -44,6 +44,10 @@ func (m *mover) night(own *model.OwnPromise, level int) {
 			at.Level, at.Colour, at.Circuits = p.Level, p.Colour, p.Circuits // a light that they have chosen for the night
 		}
 	}
+	if i := slices.IndexFunc(l.Want.Periods, func(p model.Period) bool { return p.From == at.From }); i >= 0 {
+		m.dim(i, at)
+		return
+	}
 	text := fmt.Sprintf("{from: %q, level: %s", at.From, at.Level)
 	if at.Colour > 0 {
 		text += ", colour: " + at.Colour.String()
@@ -58,6 +62,19 @@ func (m *mover) night(own *model.OwnPromise, level int) {
 		apply: func(p *model.Project) {
 			w := &p.Rooms[index].Brief.Lighting.Want
 			w.Periods = append(slices.Clone(w.Periods), at)
+		}})
+}
+
+// dim has a period that begins with such hours give their light.
+func (m *mover) dim(i int, to model.Period) {
+	index, path := m.at, fmt.Sprintf("rooms/%s/brief/lighting/periods/%d/level", m.r.ID, i)
+	m.out = append(m.out, Move{ID: "level:" + to.From.String(), axis: "periods", Household: true,
+		Words: fmt.Sprintf("Let the period from %s give %s", to.From, to.Level),
+		Edits: []projectfile.Edit{projectfile.Set(path, to.Level.String())},
+		apply: func(p *model.Project) {
+			w := &p.Rooms[index].Brief.Lighting.Want
+			w.Periods = slices.Clone(w.Periods)
+			w.Periods[i].Level = to.Level
 		}})
 }
 

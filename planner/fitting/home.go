@@ -144,16 +144,8 @@ func knots(sheet rules.Sheet, lim catalogue.Limits) []rules.Sheet {
 			notes[t.ID] = t.Kind == rules.Flag
 		}
 	}
-	g := newGroups()
+	g := bound(sheet, func(thing string) bool { return notes[thing] })
 	for _, r := range sheet.Rules {
-		each(r, func(thing, wait string, writes bool) {
-			switch {
-			case wait != "":
-				g.share("wait "+wait, r.Room)
-			case thing != "" && (writes || notes[thing]):
-				g.share("thing "+thing, r.Room)
-			}
-		})
 		for _, l := range r.Hold {
 			if l.Thing != "" {
 				g.share("thing "+l.Thing, r.Room)

@@ -80,17 +80,7 @@ func gather(sheet rules.Sheet, alone bool) []crew {
 	for _, t := range sheet.Things {
 		kind[t.ID] = t.Kind
 	}
-	g := newGroups()
-	for _, r := range sheet.Rules {
-		each(r, func(thing, wait string, writes bool) {
-			switch {
-			case wait != "":
-				g.share("wait "+wait, r.Room)
-			case thing != "" && (writes || kind[thing] == rules.Flag || alone):
-				g.share("thing "+thing, r.Room)
-			}
-		})
-	}
+	g := bound(sheet, func(thing string) bool { return alone || kind[thing] == rules.Flag })
 	at, crews := map[string]int{}, []crew(nil)
 	for _, r := range sheet.Rules {
 		top := g.find(r.Room)
@@ -118,6 +108,22 @@ func gather(sheet rules.Sheet, alone bool) []crew {
 		}
 	}
 	return crews
+}
+
+// bound groups the rooms that share a wait, set the same thing, or name one that whoever names it shares.
+func bound(sheet rules.Sheet, named func(thing string) bool) groups {
+	g := newGroups()
+	for _, r := range sheet.Rules {
+		each(r, func(thing, wait string, writes bool) {
+			switch {
+			case wait != "":
+				g.share("wait "+wait, r.Room)
+			case thing != "" && (writes || named(thing)):
+				g.share("thing "+thing, r.Room)
+			}
+		})
+	}
+	return g
 }
 
 // each visits what a rule names.

@@ -78,17 +78,19 @@ func Numbers(p *model.Project) []int {
 	return out
 }
 
-// Name is what a floor is called.
+// Name is what a floor is called; a first floor is another one on each side of the ocean.
 func Name(n int) string {
 	switch {
 	case n == 0:
 		return "Entrance floor"
+	case n == 1:
+		return "One floor up"
 	case n == -1:
 		return "Basement"
 	case n < 0:
-		return fmt.Sprintf("Basement %d", -n)
+		return fmt.Sprintf("%d floors down", -n)
 	}
-	return fmt.Sprintf("Floor %d", n)
+	return fmt.Sprintf("%d floors up", n)
 }
 
 // Of is a floor of a home. Without a plan it has rooms and doors only; what a plan of an older project says of rooms that are no

@@ -10,7 +10,7 @@ import (
 	"example.org/roombrief/planner/physics"
 )
 
-// FloorPlan is the name of the paper of a floor: floor-plan-entrance-floor.svg, floor-plan-floor-1.svg, floor-plan-basement.svg.
+// FloorPlan is the name of the paper of a floor: floor-plan-entrance-floor.svg, floor-plan-one-floor-up.svg, floor-plan-basement.svg.
 func FloorPlan(number int) string {
 	return "floor-plan-" + strings.ReplaceAll(strings.ToLower(floorplan.Name(number)), " ", "-") + ".svg"
 }

@@ -15,11 +15,34 @@ func PlaceOf(p *model.Project, r *model.Room, thing string) (model.Point, bool) 
 		return at, true
 	}
 	at := model.Point{}
-	take := func(id string, places ...model.Point) {
-		for i := 0; id == thing && at == (model.Point{}) && i < len(places); i++ {
-			at = places[i]
+	noted(r, func(id string, place model.Point) {
+		if id == thing && at == (model.Point{}) {
+			at = place
+		}
+	})
+	return at, at != (model.Point{})
+}
+
+// Places are all that are noted in a room, each once, in a fixed order.
+func Places(p *model.Project, r *model.Room) []model.Point {
+	var out []model.Point
+	add := func(_ string, at model.Point) {
+		if at != (model.Point{}) && !slices.Contains(out, at) {
+			out = append(out, at)
 		}
 	}
+	noted(r, add)
+	for _, path := range slices.Sorted(maps.Keys(p.Choices.Places)) {
+		if room, thing, _ := strings.Cut(path, "/"); room == r.ID {
+			add(thing, p.Choices.Places[path])
+		}
+	}
+	return out
+}
+
+// noted visits where the survey noted each thing of a room, and after that where its switch box or outlet is; a place that nobody
+// noted is none.
+func noted(r *model.Room, visit func(id string, at model.Point)) {
 	box := func(f model.Fact[string]) model.Point {
 		id, _ := f.Get()
 		if i := slices.IndexFunc(r.Switches, func(b model.SwitchBox) bool { return b.ID == id }); i >= 0 {
@@ -28,55 +51,25 @@ func PlaceOf(p *model.Project, r *model.Room, thing string) (model.Point, bool) 
 		return model.Point{}
 	}
 	for _, c := range r.Circuits {
-		take(c.ID, c.Position, box(c.Switch))
+		visit(c.ID, c.Position)
+		visit(c.ID, box(c.Switch))
 	}
 	for _, b := range r.Switches {
-		take(b.ID, b.Position)
+		visit(b.ID, b.Position)
 	}
 	for _, f := range r.Fans {
-		take(f.ID, f.Position, box(f.Switch))
+		visit(f.ID, f.Position)
+		visit(f.ID, box(f.Switch))
 	}
 	for _, w := range r.Water {
-		take(w.ID, w.Position)
+		visit(w.ID, w.Position)
 	}
 	for _, o := range r.Outlets {
-		take(o.ID, o.Position)
+		visit(o.ID, o.Position)
 	}
 	for _, a := range r.Appliances {
 		if i := slices.IndexFunc(r.Outlets, func(o model.Outlet) bool { return o.ID == a.Outlet }); i >= 0 {
-			take(a.ID, r.Outlets[i].Position)
+			visit(a.ID, r.Outlets[i].Position)
 		}
 	}
-	return at, at != (model.Point{})
-}
-
-// Places are all that are noted in a room, each once, in a fixed order.
-func Places(p *model.Project, r *model.Room) []model.Point {
-	var out []model.Point
-	add := func(at model.Point) {
-		if at != (model.Point{}) && !slices.Contains(out, at) {
-			out = append(out, at)
-		}
-	}
-	for _, c := range r.Circuits {
-		add(c.Position)
-	}
-	for _, b := range r.Switches {
-		add(b.Position)
-	}
-	for _, f := range r.Fans {
-		add(f.Position)
-	}
-	for _, w := range r.Water {
-		add(w.Position)
-	}
-	for _, o := range r.Outlets {
-		add(o.Position)
-	}
-	for _, path := range slices.Sorted(maps.Keys(p.Choices.Places)) {
-		if room, _, _ := strings.Cut(path, "/"); room == r.ID {
-			add(p.Choices.Places[path])
-		}
-	}
-	return out
 }

@@ -73,7 +73,7 @@ func TestRoomsAreDrawnWithTheirRadio(t *testing.T) {
 		want       []string
 	}{
 		{"alder-row.yaml", "hall", 76, 19, []string{"▸Hall", "45 dB", "Entrance floor, 1 of 2", "Kitchen", "turned left", "2.1 m x 5.5 m", "Zigbee: 49 dB to spare, 10"}},
-		{"alder-row.yaml", "study", 116, 35, []string{"▸Study", "Floor 1, 2 of 2", "Zigbee: 16 dB to spare, 10 wanted."}},
+		{"alder-row.yaml", "study", 116, 35, []string{"▸Study", "One floor up, 2 of 2", "Zigbee: 16 dB to spare, 10 wanted."}},
 		{"larkspur-lane.yaml", "workshop", 76, 19, []string{"Garage workshop", "a column is 1 ft", "19 ft 6 in x 20 ft"}},
 		{"twelve-doors.yaml", "hall", 116, 35, []string{"▸Long hall", "Its sensor sees 32 % of the floor"}},
 	} {

@@ -11,6 +11,7 @@ import (
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/model/readback"
 	"example.org/roombrief/planner/bill"
+	"example.org/roombrief/planner/floorplan"
 	"example.org/roombrief/planner/open"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
@@ -87,7 +88,7 @@ func (p *Page) drawList() {
 	home := "The home itself"
 	add(line{name: home}, model.Room{}, "")
 	for _, floor := range floors(p.snap.Project.Rooms) {
-		rows = append(rows, draw.Row{Item: -1}, draw.Row{Text: t.Strong.Render(floorName(floor.number)), Item: -1})
+		rows = append(rows, draw.Row{Item: -1}, draw.Row{Text: t.Strong.Render(floorplan.Name(floor.number)), Item: -1})
 		for i, r := range floor.rooms {
 			l := line{entry: entry{room: r.ID}, name: r.Title()}
 			if i > 0 {
@@ -138,20 +139,6 @@ next:
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].number > out[j].number })
 	return out
-}
-
-func floorName(n int) string {
-	switch {
-	case n == 0:
-		return "Entrance floor"
-	case n == 1:
-		return "One floor up"
-	case n == -1:
-		return "Basement"
-	case n < 0:
-		return fmt.Sprintf("%d floors down", -n)
-	}
-	return fmt.Sprintf("%d floors up", n)
 }
 
 // totals by room of the newest plan.

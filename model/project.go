@@ -37,7 +37,7 @@ type Home struct {
 	Mains    Mains        `key:"mains" doc:"The supply."`
 	Walls    Fact[string] `key:"walls" enum:"timber|plasterboard|brick|concrete" doc:"What most inner walls are made of."`
 	Indoor   Indoor       `key:"indoor" doc:"What a hygrometer in the hall says."`
-	Outdoor  Indoor       `key:"outdoor" doc:"What the weather service says of the air outside."`
+	Outdoor  Fact[Indoor] `key:"outdoor" doc:"What the weather service says of the air outside."`
 	Terms    Terms        `key:"terms" doc:"Labour, markup and tax."`
 }
 

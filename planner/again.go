@@ -23,6 +23,14 @@ type Again struct {
 	rooms   []ideal.Drafted // of the draft, by room
 	home    *fitting.Home
 	bill    *bill.Again
+	counted []counted  // what the bill has asked of the rules
+	bare    *bill.Bill // of the home as it is; nil until it is needed
+}
+
+// counted is how many rules the home comes to on controllers with some limits.
+type counted struct {
+	limits catalogue.Limits
+	rules  int
 }
 
 // NewAgain takes the home as it is.
@@ -36,7 +44,11 @@ func NewAgain(p *model.Project, c *catalogue.Catalogue) (*Again, error) {
 	}
 	a.home = fitting.NewHome(a.draft.Sheet, func() []rules.Day { return fitting.YearOf(p) })
 	var err error
-	a.bill, err = bill.NewAgain(p, c, a.draft.Sheet, a.home.Count)
+	a.bill, err = bill.NewAgain(p, c, a.draft.Sheet, func(l catalogue.Limits) int {
+		n := a.home.Count(l)
+		a.counted = append(a.counted, counted{l, n})
+		return n
+	})
 	return a, err
 }
 
@@ -56,7 +68,7 @@ func (a *Again) Ways(ctx context.Context, p *model.Project) (ways string, ok boo
 
 // drafted is the draft of the home with other facts; same is false where its rules may be other than they were.
 func (a *Again) drafted(p *model.Project) (out ideal.Drafted, same bool) {
-	place := p.Home.Place == a.base.Home.Place && len(p.Rooms) == len(a.rooms)
+	place := p.Home.Place == a.base.Home.Place && p.Home.Outdoor == a.base.Home.Outdoor && len(p.Rooms) == len(a.rooms)
 	if !place || !reflect.DeepEqual(p.People, a.base.People) || !reflect.DeepEqual(p.Controllers, a.base.Controllers) || !reflect.DeepEqual(p.Choices, a.base.Choices) {
 		return out, false
 	}
@@ -109,11 +121,15 @@ func instead(all, was, is []ideal.Finding) (out []ideal.Finding) {
 }
 
 // Make is the plan of the home with facts of its rooms' things otherwise: that of the package's Make, but for the reasons and
-// runners-up of the bill's lines, which it leaves out. Where rules differ too, it is Make's.
+// runners-up of the bill's lines, which it leaves out. Where rules differ too, all is planned anew.
 func (a *Again) Make(ctx context.Context, p *model.Project) (Plan, error) {
 	draft, same := a.drafted(p)
 	if !same {
-		return Make(ctx, p, a.shelf)
+		if out, ok, err := a.aired(ctx, p); ok || err != nil {
+			return out, err
+		}
+		out, _, err := Soon(ctx, p, a.shelf)
+		return out, err
 	}
 	again := a.bill
 	if !reflect.DeepEqual(p.Home, a.base.Home) { // the shelf has to be looked at anew, the rules not
@@ -127,4 +143,36 @@ func (a *Again) Make(ctx context.Context, p *model.Project) (Plan, error) {
 		return Plan{}, err
 	}
 	return placed(p, a.shelf, draft, a.home, b), nil
+}
+
+// aired is the plan of the home where nothing but the air outside and the coldest surfaces of rooms is otherwise. No need asks for either,
+// so the bill is that of the home as it is, if the rules come to as many on every controller; ok is false where they don't.
+func (a *Again) aired(ctx context.Context, p *model.Project) (out Plan, ok bool, err error) {
+	same := *p
+	same.Home.Outdoor = a.base.Home.Outdoor
+	same.Rooms = slices.Clone(p.Rooms)
+	for i := range min(len(same.Rooms), len(a.base.Rooms)) {
+		same.Rooms[i].Coldest = a.base.Rooms[i].Coldest
+	}
+	if !reflect.DeepEqual(&same, a.base) {
+		return Plan{}, false, nil
+	}
+	draft := ideal.DraftWith(p, a.options)
+	if !reflect.DeepEqual(draft.Needs, a.draft.Needs) || len(draft.Sheet.Rules) != len(a.draft.Sheet.Rules) {
+		return Plan{}, false, nil
+	}
+	if a.bare == nil {
+		b, err := a.bill.Bill(ctx, a.base, a.draft.Needs)
+		if err != nil {
+			return Plan{}, false, err
+		}
+		a.bare = &b
+	}
+	home := fitting.NewHome(draft.Sheet, func() []rules.Day { return fitting.YearOf(p) })
+	for _, c := range a.counted {
+		if home.Count(c.limits) != c.rules {
+			return Plan{}, false, nil
+		}
+	}
+	return placed(p, a.shelf, draft, home, *a.bare), true, nil
 }

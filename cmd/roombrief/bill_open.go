@@ -59,8 +59,11 @@ type answerJSON struct {
 	More   bill.Money     `json:"more"` // less than 0 is a saving
 	Gains  []string       `json:"gains,omitempty"`
 	Loses  []string       `json:"loses,omitempty"`
-	Airs   []string       `json:"airs,omitempty"` // rooms that are aired in time, and are not as planned
-	Damp   []string       `json:"damp,omitempty"` // rooms that are not, and are as planned
+	Airs   []string       `json:"airs,omitempty"`   // rooms that are aired in time, and are not as planned
+	Damp   []string       `json:"damp,omitempty"`   // rooms that are not, and are as planned
+	Clear  []string       `json:"clear,omitempty"`  // rooms whose coldest surface stays free of mould, and doesn't as planned
+	Mould  []string       `json:"mould,omitempty"`  // rooms where it doesn't, and does as planned
+	Starts []string       `json:"starts,omitempty"` // fans that start at another humidity than planned, and at which
 	Parts  []partMoreJSON `json:"parts,omitempty"`
 	Lines  []lineMoreJSON `json:"lines,omitempty"` // of the bill that grow or shrink
 	Breaks []string       `json:"breaks,omitempty"`
@@ -145,7 +148,7 @@ func pointView(x open.Priced) openPointJSON {
 }
 
 func answerView(a open.Answer) answerJSON {
-	out := answerJSON{Answer: a.Words, More: a.More, Gains: a.Gains, Loses: a.Loses, Airs: a.Airs, Damp: a.Damp,
+	out := answerJSON{Answer: a.Words, More: a.More, Gains: a.Gains, Loses: a.Loses, Airs: a.Airs, Damp: a.Damp, Clear: a.Clear, Mould: a.Mould, Starts: a.Starts,
 		Breaks: a.Breaks, Mends: a.Mends, Drops: a.Drops, Makes: a.Makes}
 	for _, x := range a.Parts {
 		out.Parts = append(out.Parts, partMoreJSON{x.ID, x.Name, x.More})

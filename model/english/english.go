@@ -42,6 +42,14 @@ func Join(words []string, last string) string {
 	return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
 }
 
+// Few is List of three words at most, where they are more than four: "hall, kitchen, study and 9 more rooms". what is their plural.
+func Few(words []string, what string) string {
+	if len(words) > 4 {
+		words = append(words[:3:3], strconv.Itoa(len(words)-3)+" more "+what)
+	}
+	return List(words)
+}
+
 // Upper makes the first letter a capital.
 func Upper(s string) string {
 	first, n := utf8.DecodeRuneInString(s)

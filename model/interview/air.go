@@ -23,6 +23,9 @@ func (s *scope) airAsks() {
 	v := goal.Want
 	if v.Ceiling.Wanted() {
 		s.ceilingAsk(v)
+		if v.Ceiling.Reckoned {
+			s.coldestAsk()
+		}
 		s.within("ventilation/within", Air, "How soon after the damp ends should the air be back under it?",
 			"It is the promise that the fan is checked against. A fan too weak for it is found out on paper.", s.kind.Within, v.Within, 5*time.Minute, 24*time.Hour)
 		s.atMostAsk(v)

@@ -27,6 +27,7 @@ func (s *scope) homeAsks() {
 	s.houseAsks(h, townOf(h.Place.Timezone))
 	s.peopleAsks()
 	s.indoorAsk(h)
+	s.outdoorAsk(h)
 	s.termsAsk(h, townOf(h.Place.Timezone))
 	s.existingAsk()
 }
@@ -283,66 +284,6 @@ func (s *scope) wiredAsk(h model.Home) {
 			return []projectfile.Edit{projectfile.Set("home/mains/wired", strconv.Itoa(year))}, nil
 		},
 	})
-}
-
-func (s *scope) indoorAsk(h model.Home) {
-	def := "19 C 45 %, 24 C 62 %"
-	if s.sys == q.US {
-		def = "68 F 40 %, 76 F 55 %"
-	}
-	now := ""
-	if h.Indoor != (model.Indoor{}) {
-		w, u := h.Indoor.Winter, h.Indoor.Summer
-		now = fmt.Sprintf("%s %s, %s %s", w.Temperature, w.Humidity, u.Temperature, u.Humidity)
-	}
-	s.add(ask{
-		Question: Question{
-			Chapter: Home, Path: "home/indoor", Kind: Text,
-			Ask:     "What is the air in the hall like: on a winter day, and on a summer day?",
-			Why:     "A fan can't make a room drier than the house. In a damp summer a fixed limit alone would run it for ever.",
-			Default: def, DefaultWhy: "a usual house; a cheap hygrometer tells", Example: "18 C 50 %, 26 C 65 %", Now: now,
-		},
-		write: writeIndoor,
-	})
-}
-
-func writeIndoor(text string) ([]projectfile.Edit, error) {
-	bad := fmt.Errorf("%q is not the air of a winter and of a summer day; write temperature and humidity of both, as in 19 C 45 %%, 24 C 62 %%", text)
-	words := strings.Fields(strings.NewReplacer(",", " ", ";", " ", "winter", " ", "summer", " ", "%", " % ", "°", " ").Replace(strings.ToLower(decimal(text))))
-	var figures []string
-	for _, w := range words {
-		_, err := strconv.ParseFloat(w, 64)
-		switch {
-		case err == nil:
-			figures = append(figures, w)
-		case len(figures) > 0 && !strings.Contains(figures[len(figures)-1], " "):
-			figures[len(figures)-1] += " " + strings.ToUpper(w)
-		default:
-			return nil, bad
-		}
-	}
-	if len(figures) != 4 {
-		return nil, bad
-	}
-	paths := []string{"winter/temperature", "winter/humidity", "summer/temperature", "summer/humidity"}
-	var out []projectfile.Edit
-	for i, f := range figures {
-		if i%2 == 0 {
-			v, w, err := figure[q.Temperature](f, "C")
-			if err != nil || v < -20 || v > 50 {
-				return nil, bad
-			}
-			f = w
-		} else {
-			_, w, err := percent(f, 1, 100)
-			if err != nil {
-				return nil, bad
-			}
-			f = w
-		}
-		out = append(out, projectfile.Set("home/indoor/"+paths[i], f))
-	}
-	return out, nil
 }
 
 var (

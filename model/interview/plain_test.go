@@ -63,7 +63,7 @@ func TestPlainShowerRoom(t *testing.T) {
 	typed = append(typed, "", "6:30 90%, sunset-30 35 2700, 10:45 pm 5% amber mirror", "6", "?", "", "")
 	typed = append(typed, "60", "", "no", "20m, 1h", "11pm to 6am except damp air", "")
 	typed = append(typed, "Rosa, Dilip", "r d", "", "no", "", "<", "", "")
-	typed = append(typed, "Rosa", "done")
+	typed = append(typed, "4 C 87 %, 17 C 75 %", "Rosa", "done")
 	out, d, _ := talk(t, empty(), PlainOptions{}, typed...)
 	golden(t, "shower-room.txt", out)
 	golden(t, "shower-room.yaml", string(d.Source()))

@@ -123,7 +123,7 @@ func (w *writer) routesSay() {
 			}
 			names = append(names, name)
 		}
-		say("rooms/"+bare[0]+"/outline", "whether radio reaches rooms without an outline", "in reach", "No outline is noted for %s, so what is there is taken to be in reach of a controller; draw it to be sure.", few(names))
+		say("rooms/"+bare[0]+"/outline", "whether radio reaches rooms without an outline", "in reach", "No outline is noted for %s, so what is there is taken to be in reach of a controller; draw it to be sure.", english.Few(names, "rooms"))
 	}
 	if !r.ether.WallsKnown() {
 		say("home/walls", "what the inner walls are made of", "concrete", "Nobody noted what the inner walls are made of, so radio is reckoned through concrete; note it, and fewer repeaters may do.")
@@ -137,14 +137,6 @@ func (w *writer) routesSay() {
 	if !w.h.routes() {
 		say("rooms", "whether next best parts are in reach", "yes", "This home is so large that next best parts are reckoned as if all were in reach; plan with one of them to be sure.")
 	}
-}
-
-// few is a list of names, shortened.
-func few(names []string) string {
-	if len(names) > 4 {
-		names = append(slices.Clone(names[:3]), itoa(len(names)-3)+" more rooms")
-	}
-	return english.List(names)
 }
 
 // unplaced says that nothing is known of reach where rooms are drawn and no controller has a place in them.

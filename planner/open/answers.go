@@ -47,7 +47,10 @@ func (w *Weighing) values(f fact) (all []value, ranged bool, why string) {
 	case "airflow":
 		return w.airflows(f), true, ""
 	case "coldest":
-		return nil, false, "at how damp the fan starts goes with it, degree by degree"
+		return w.surfaces(f), true, ""
+	case "outdoor":
+		all, why = w.climates()
+		return all, false, why
 	}
 	return nil, false, "its answers are without number"
 }
@@ -151,6 +154,17 @@ func (w *Weighing) stretch(from, to any, first bool) string {
 			return "under " + w.length(end)
 		}
 		return "from " + w.length(from) + " to under " + w.length(end)
+	case q.Temperature:
+		end, open := to.(q.Temperature)
+		switch {
+		case !open && first:
+			return "any temperature"
+		case !open:
+			return from.Show(w.units) + " or more"
+		case first:
+			return "under " + end.Show(w.units)
+		}
+		return "from " + from.Show(w.units) + " to under " + end.Show(w.units)
 	case q.Airflow:
 		end, open := to.(q.Airflow)
 		switch {

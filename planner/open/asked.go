@@ -73,7 +73,7 @@ func (w *Weighing) answered(ctx context.Context, qn interview.Question, text str
 	if err != nil {
 		return nil, err
 	}
-	made, err := planner.Make(ctx, doc.Project(), w.shelf)
+	made, _, err := planner.Soon(ctx, doc.Project(), w.shelf)
 	if err != nil {
 		return nil, err
 	}

@@ -169,9 +169,10 @@ func TestStretchesOfPairsEndWhereTheyDo(t *testing.T) {
 }
 
 func TestWhatCantBePlannedSaysWhy(t *testing.T) {
-	p := weigh(t, home(t, strings.Replace(room("a", "yes", "40 mm"), "kind: hall", "kind: hall\n    coldest: unknown", 1)), shelfOf(relay("plain", "zigbee", "needed", 0.018, 10)))
+	bare := strings.Replace(room("a", "yes", "40 mm"), "    switches: [{id: box, gangs: 2, neutral: yes, depth: 40 mm, by: door}]\n", "", 1)
+	p := weigh(t, home(t, strings.Replace(bare, "switch: box", "switch: unknown", 1)), shelfOf(relay("plain", "zigbee", "needed", 0.018, 10)))
 	text := p.Text(sound(t, head+"  - {id: a}\n").Project(), 120)
-	for _, want := range []string{"A: find out how cold its coldest wall gets in winter.", "No answer was planned: at how damp the fan starts goes with it, degree by degree."} {
+	for _, want := range []string{"A: find the box behind the lamp.", "No answer was planned: the room has no switch box yet."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing:\n%s", want, text)
 		}

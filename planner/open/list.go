@@ -76,6 +76,7 @@ var asked = map[string]string{
 	"walls":    "what the walls are made of",
 	"wired":    "when the house was wired",
 	"coldest":  "how cold its coldest wall gets in winter",
+	"outdoor":  "what the air outside is like",
 	"outline":  "how big the room is",
 	"circuits": "which lamp circuits there are",
 	"doors":    "which doors there are",

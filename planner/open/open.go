@@ -43,7 +43,7 @@ type Priced struct {
 
 // Matters reports whether anything hangs on the answer.
 func (p Priced) Matters() bool {
-	return p.Stake.any() || slices.ContainsFunc(p.Answers, func(a Answer) bool { return len(a.Parts) > 0 }) || len(p.Together) > 0
+	return p.Stake.any() || slices.ContainsFunc(p.Answers, func(a Answer) bool { return len(a.Parts)+len(a.Starts) > 0 }) || len(p.Together) > 0
 }
 
 // Answer is what the plan becomes with one possible answer, or with several that come to the same.
@@ -54,6 +54,9 @@ type Answer struct {
 	Loses  []string   // things that are served worse, or not at all
 	Airs   []string   // rooms whose air is dry in the time that was asked, and isn't as planned
 	Damp   []string   // rooms whose air isn't, and is as planned
+	Clear  []string   // rooms whose coldest surface stays free of mould, and doesn't as planned
+	Mould  []string   // rooms where it doesn't, and does as planned
+	Starts []string   // fans that start at another humidity than planned, and at which: "the fan of the bathroom at 58 %"
 	Parts  []Part     // that come and go
 	Lines  []LineMore // of the bill that do
 	Breaks []string   // promises that are kept as planned and not with this: sentences
@@ -68,7 +71,7 @@ type Answer struct {
 
 // AsPlanned reports whether the answer changes nothing.
 func (a Answer) AsPlanned() bool {
-	return a.More == 0 && len(a.Gains)+len(a.Loses)+len(a.Airs)+len(a.Damp)+len(a.Parts)+len(a.Breaks)+len(a.Mends)+len(a.Drops)+len(a.Makes) == 0
+	return a.More == 0 && len(a.Gains)+len(a.Loses)+len(a.Airs)+len(a.Damp)+len(a.Clear)+len(a.Mould)+len(a.Starts)+len(a.Parts)+len(a.Breaks)+len(a.Mends)+len(a.Drops)+len(a.Makes) == 0
 }
 
 // Part comes or goes with an answer.

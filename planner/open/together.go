@@ -14,13 +14,14 @@ import (
 // Points of one box, or of a circuit and the box behind it, bear on the same parts: each answer is planned with each. Others touch
 // only through controllers, their radios and their slots. There an answer counts for nothing but what it makes of the ways
 // to cover its own box; an answer that leaves those as they are comes to nothing with any other.
+// A point that bears on the air of rooms alone, and changes no line of the bill, touches none.
 func (w *Weighing) pairUp(ctx context.Context) error {
 	type pair struct{ x, y *weighed }
 	var close, apart []pair
 	for i, x := range w.points {
 		for _, y := range w.points[i+1:] {
 			switch {
-			case x.fact == nil || y.fact == nil || len(x.values) == 0 || len(y.values) == 0:
+			case x.fact == nil || y.fact == nil || len(x.values) == 0 || len(y.values) == 0 || x.airy() || y.airy():
 			case w.near(x, y):
 				close = append(close, pair{x, y})
 			default:
@@ -33,6 +34,14 @@ func (w *Weighing) pairUp(ctx context.Context) error {
 	}
 	w.todo = append(w.todo, w.proveUp)
 	return nil
+}
+
+// airy reports whether only the air of rooms hangs on a point: where fans start, and what comes of it.
+func (x *weighed) airy() bool {
+	if k := x.fact.key(); k != "coldest" && k != "outdoor" {
+		return false
+	}
+	return !slices.ContainsFunc(x.each, func(a Answer) bool { return a.More != 0 || len(a.Gains)+len(a.Loses)+len(a.Lines) > 0 })
 }
 
 func (w *Weighing) near(x, y *weighed) bool {

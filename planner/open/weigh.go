@@ -177,15 +177,24 @@ func (w *Weighing) price(ctx context.Context, x *weighed) error {
 			}
 		}
 		x.fact = &f
+		if f.key() == "coldest" {
+			_, as, _ := physics.WinterWalls(w.project, mustRoom(w.project, x.Room))
+			x.Planned = as.Show(w.units)
+		}
 		x.values, x.ranged, x.Why = w.values(f)
-		for _, v := range x.values {
+		for i, v := range x.values {
 			p := with(w.project, f, v.is)
 			world, a, err := w.world(ctx, p, x.Room)
 			if err != nil {
 				return err
 			}
-			if f.key() == "airflow" {
-				a = w.aired(a, p, x.Room)
+			switch f.key() {
+			case "airflow":
+				a = w.dries(a, p, x.Room)
+			case "coldest":
+				a = w.moulds(w.dries(a, p, x.Room), p, w.endOf(f, x.values, i), x.Room)
+			case "outdoor":
+				a = w.moulds(w.dries(a, p, x.Room), p, p, x.Room)
 			}
 			a.Words = v.words
 			x.worlds, x.each = append(x.worlds, world), append(x.each, a)
@@ -196,27 +205,6 @@ func (w *Weighing) price(ctx context.Context, x *weighed) error {
 	x.merge(w)
 	x.priced = true
 	return nil
-}
-
-// dries reports whether a room's air is dry in the time that was asked.
-func (w *Weighing) dries(p *model.Project, room string) bool {
-	r, ok := p.Room(room)
-	if !ok || !r.Brief.Ventilation.Wanted() {
-		return true
-	}
-	a, err := physics.Air(p, r)
-	return err == nil && a.OK
-}
-
-// aired adds whether a room's air is dry in time, which its fan decides.
-func (w *Weighing) aired(a Answer, p *model.Project, room string) Answer {
-	switch was, is := w.dries(w.project, room), w.dries(p, room); {
-	case is && !was:
-		a.Airs = []string{w.the(room)}
-	case was && !is:
-		a.Damp = []string{w.the(room)}
-	}
-	return a
 }
 
 // differs says what is otherwise in a plan than in the plan as it is, but for promises.
@@ -370,7 +358,7 @@ func stakeOf(all []Answer) Stake {
 				promised[s] = true
 			}
 		}
-		for _, list := range [][]string{a.Gains, a.Loses, a.Airs, a.Damp} {
+		for _, list := range [][]string{a.Gains, a.Loses, a.Airs, a.Damp, a.Clear, a.Mould} {
 			for _, s := range list {
 				things[s] = true
 			}

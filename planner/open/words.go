@@ -2,6 +2,7 @@ package open
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/roombrief/model/english"
@@ -15,6 +16,12 @@ func (w *Weighing) look(x *weighed) (thing, words string) {
 	}
 	steps := strings.Split(x.fact.at(), "/")
 	thing = x.fact.thing()
+	switch x.fact.key() {
+	case "coldest":
+		return x.At, "hold a thermometer to its coldest corner on a cold morning"
+	case "outdoor":
+		return x.At, "ask the weather service what the air outside is like in winter and in summer"
+	}
 	if x.Room == "" || len(steps) != 4 {
 		return x.At, "find out " + x.Asks
 	}
@@ -112,6 +119,15 @@ func (a Answer) Says(currency string, proved bool) string {
 	}
 	if len(a.Damp) > 0 {
 		does = append(does, "doesn't air "+english.List(a.Damp)+" in time")
+	}
+	if len(a.Clear) > 0 {
+		does = append(does, "keeps mould off the coldest surface of "+english.List(a.Clear))
+	}
+	if len(a.Mould) > 0 {
+		does = append(does, "lets mould grow on the coldest surface of "+english.List(a.Mould))
+	}
+	if len(a.Starts) > 0 {
+		does = append(does, "starts "+english.Few(a.Starts, "fans"))
 	}
 	if len(does) == 0 && len(a.Parts) > 0 {
 		does = append(does, "changes the parts and not the price")
@@ -234,7 +250,11 @@ func short(s Stake, all []Answer, currency string) string {
 	if s.Things > 0 {
 		out = append(out, english.Plural(s.Things, "thing")+" served better or worse")
 	}
-	if len(out) == 0 {
+	starts := slices.ContainsFunc(all, func(a Answer) bool { return len(a.Starts) > 0 })
+	switch {
+	case len(out) == 0 && starts:
+		return "fans start otherwise"
+	case len(out) == 0:
 		return "other parts, same price"
 	}
 	return strings.Join(out, ", ")

@@ -29,42 +29,18 @@ type Bounds struct {
 	Stop    q.Percent     // where the fan starts and stops: at the ceiling, or HouseMargin over the house
 }
 
-// outdoors are usual days outside by latitude, for a home that noted none: coarse figures, told whenever they are used.
-var outdoors = []struct {
-	below          float64 // degrees from the equator
-	winter, summer model.Air
-}{
-	{25, model.Air{Temperature: 20, Humidity: 75}, model.Air{Temperature: 30, Humidity: 75}},
-	{40, model.Air{Temperature: 8, Humidity: 70}, model.Air{Temperature: 28, Humidity: 65}},
-	{58, model.Air{Temperature: 2, Humidity: 85}, model.Air{Temperature: 19, Humidity: 70}},
-	{91, model.Air{Temperature: -8, Humidity: 85}, model.Air{Temperature: 16, Humidity: 70}},
-}
-
 // outside is the air out of doors, as noted or as it is usual at such a latitude; v is told of the latter.
 func outside(p *model.Project, v *Verdict) (winter, summer model.Air) {
-	winter, summer = p.Home.Outdoor.Winter, p.Home.Outdoor.Summer
-	if winter.Humidity > 0 && summer.Humidity > 0 {
-		return winter, summer
-	}
-	usual := outdoors[2]
-	if p.Home.Place != (model.Place{}) {
-		for _, o := range outdoors {
-			if math.Abs(float64(p.Home.Place.Latitude)) < o.below {
-				usual = o
-				break
-			}
-		}
-	}
+	noted, usual := p.Home.Outdoor.Or(model.Indoor{}), model.UsualOutdoor(p.Home.Place)
 	u := System(p)
-	take := func(air *model.Air, other model.Air, season string) {
-		if air.Humidity == 0 {
-			*air = other
-			v.assume("nobody noted the air outside in %s, %s and %s are taken from the latitude", season, other.Temperature.Show(u), other.Humidity.Show(u))
+	take := func(air, other model.Air, season string) model.Air {
+		if air.Humidity > 0 {
+			return air
 		}
+		v.assume("nobody noted the air outside in %s, %s and %s are taken from the latitude", season, other.Temperature.Show(u), other.Humidity.Show(u))
+		return other
 	}
-	take(&winter, usual.winter, "winter")
-	take(&summer, usual.summer, "summer")
-	return winter, summer
+	return take(noted.Winter, usual.Winter, "winter"), take(noted.Summer, usual.Summer, "summer")
 }
 
 // factorOf is the temperature factor of a room's coldest surface: measured on a winter day, or the least that guidance asks.
@@ -187,4 +163,14 @@ func (a *Airing) suits(r model.Room, u q.System) string {
 		}
 	}
 	return say + "."
+}
+
+// WinterWalls is between what a room's inside surfaces can be on a winter day: the air outside, and that of the house. Planned is what
+// its coldest is taken for, as measured or as guidance asks at least.
+func WinterWalls(p *model.Project, r model.Room) (outdoors, planned, indoors q.Temperature) {
+	var v Verdict
+	winter, _ := outside(p, &v)
+	house := airOr(p.Home.Indoor.Winter, 20, 50, "winter", &v)
+	factor := factorOf(p, r, house, winter, &v)
+	return winter.Temperature, winter.Temperature + q.Temperature(factor)*(house.Temperature-winter.Temperature), house.Temperature
 }

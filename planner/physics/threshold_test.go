@@ -16,7 +16,7 @@ import (
 // outdoorsIn notes the air outside of a home.
 func outdoorsIn(p *model.Project, winter, summer model.Air) *model.Project {
 	c := *p
-	c.Home.Outdoor = model.Indoor{Winter: winter, Summer: summer}
+	c.Home.Outdoor = model.Know(model.Indoor{Winter: winter, Summer: summer})
 	return &c
 }
 
@@ -84,7 +84,7 @@ func TestThresholdsSayWhatToDo(t *testing.T) {
 // What nobody noted is said: the air outside for each season, the coldest surface, and one that can't be.
 func TestThresholdsSayWhatTheyTake(t *testing.T) {
 	p, r := home(t, "alder-row", "shower-room")
-	p.Home.Outdoor, r.Coldest = model.Indoor{}, model.Fact[q.Temperature]{}
+	p.Home.Outdoor, r.Coldest = model.Fact[model.Indoor]{}, model.Fact[q.Temperature]{}
 	a, err := Air(p, r)
 	if err != nil || len(a.Threshold.Assumed) != 3 {
 		t.Fatalf("%d taken: %q %v", len(a.Threshold.Assumed), a.Threshold.Assumed, err)

@@ -15,9 +15,10 @@
 //	branch.go   the same when slots run short: branch and bound with exact slot prices
 //	owned.go    parts that are there already, which cost only their labour
 //	net.go      the home as its radios see it; hearing.go: what of a choice no controller hears
-//	route.go    the best choice in which all is in reach; stays.go, air.go, dive.go (vast homes): its parts
+//	route.go    the best choice in which all is in reach; stays.go, air.go, dive.go (where nothing else finds one): its parts
 //	whole.go    the same as one program, where trying routes one by one takes too long: sought.go asks, leaves.go branches,
-//	cuts.go     finds rows, sheaf.go and dual.go solve it in fractions, settle.go makes homes of them
+//	cuts.go     finds rows, sheaf.go has planner/linear solve it in fractions, plunge.go and settle.go make homes of them,
+//	tally.go    counts what is alike wherever it is
 //	reached.go  what repeaters carry and what stays out of reach; rerouted.go: next best parts with routes
 //	year.go     cells and power of a year
 //	mend.go     lumps of slots that have to come out even: a good choice early

@@ -8,6 +8,9 @@ import (
 // slack is by how much a row has to be broken to be worth writing down.
 const slack = 1e-4
 
+// tiny is what rounding makes of nothing.
+const tiny = 1e-9
+
 // separate writes down rows that a choice in fractions breaks, and tells how many.
 func (w *whole) separate(x []float64) (n int) {
 	want := map[demand]float64{}

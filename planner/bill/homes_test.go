@@ -108,7 +108,11 @@ func TestExampleHomes(t *testing.T) {
 
 // Of homes that aren't vast no better routes for radio are left untried.
 func TestBuildingsAreExact(t *testing.T) {
-	for _, rooms := range []int{12, 40} {
+	sizes := []int{12, 40, 48}
+	if !testing.Short() {
+		sizes = append(sizes, 80, 100)
+	}
+	for _, rooms := range sizes {
 		p := projectfile.Parse(fixtures.Building(rooms)).Project()
 		for _, a := range cheapestOf(t, p).Assumed {
 			if a.Asked == "whether other routes for radio are better" {

@@ -3,6 +3,8 @@ package bill
 import (
 	"container/heap"
 	"math"
+
+	"example.org/roombrief/planner/linear"
 )
 
 // leaf is an open branch of a whole: its last step keeps a variable to k at most, or with up at least; the root has none.
@@ -12,6 +14,7 @@ type leaf struct {
 	up    bool
 	least Money // that a choice of it can cost
 	order int
+	stand *linear.Basis // of the branch before
 }
 
 // leaves is the open branches as a heap: the least bound first, of equal ones the newest.
@@ -51,8 +54,8 @@ func (w *whole) ranges(l *leaf) (lo, hi []int) {
 // search goes through the branches until none can cost less than the best home, which is what try looks for near a choice in
 // fractions, or until so many cells have been reckoned. No home costs less than what it gives, unless it is the best.
 func (w *whole) search(most int, try func(x []float64) error) (Money, error) {
-	root, low := w.sheaf(), Money(math.MaxInt64) // of branches that are given up
-	open, order := leaves{{least: math.MinInt64 / 2}}, 0
+	s, low := w.sheaf(), Money(math.MaxInt64) // of branches that are given up
+	open, order, visits := leaves{{least: math.MinInt64 / 2}}, 0, 0
 	for len(open) > 0 {
 		l := heap.Pop(&open).(*leaf)
 		if l.least >= w.cutoff || w.work >= most {
@@ -62,14 +65,14 @@ func (w *whole) search(most int, try func(x []float64) error) (Money, error) {
 		if err := w.c.ctx.Err(); err != nil {
 			return 0, err
 		}
-		s := root
-		if l.from != nil {
-			s = w.branch(root, l)
-		}
 		lo, hi := w.ranges(l)
+		w.keep(s, lo, hi)
+		if l.stand != nil {
+			s.Restore(l.stand)
+		}
 		x, price, err := w.relax(s, l, lo, hi, most, try)
-		w.work += s.work
-		if s.work = 0; err != nil {
+		w.work += s.Work
+		if s.Work = 0; err != nil {
 			return 0, err
 		}
 		if l.from == nil {
@@ -80,14 +83,19 @@ func (w *whole) search(most int, try func(x []float64) error) (Money, error) {
 			continue
 		}
 		w.fix()
-		w.shrink(root)
+		stand := s.Basis()
+		if visits++; visits&(visits-1) == 0 {
+			if err := w.plunge(s, x, lo, hi, try); err != nil {
+				return 0, err
+			}
+		}
 		v := w.split(x, lo, hi)
 		if v < 0 {
 			low = min(low, l.least)
 			continue
 		}
 		k := min(max(int(math.Floor(x[v]+1e-6)), lo[v]), hi[v]-1)
-		for _, next := range []*leaf{{from: l, v: v, k: k}, {from: l, v: v, k: k + 1, up: true}} {
+		for _, next := range []*leaf{{from: l, v: v, k: k, stand: stand}, {from: l, v: v, k: k + 1, up: true, stand: stand}} {
 			lo, hi := w.ranges(next)
 			least, ok := w.bound(lo, hi, price, true)
 			order++
@@ -108,6 +116,7 @@ const (
 	flatRoot    = 15
 	flatBranch  = 2
 	cutsBranch  = 6
+	cutsPlunge  = 2
 	tidiedAfter = 4
 )
 
@@ -121,10 +130,11 @@ func (w *whole) relax(s *sheaf, l *leaf, lo, hi []int, most int, try func(x []fl
 	flat, cuts, before := 0, 0, l.least
 	enough := float64(w.cutoff) + 1 - w.base()
 	for {
-		broken, done := s.solve(enough)
-		if price = w.priced(s, broken); w.shut(l, lo, hi, price, broken) {
+		got := s.Solve(enough)
+		if price = w.priced(s, got); w.shut(l, lo, hi, price, got) {
 			return nil, price, nil
 		}
+		done := got == linear.Solved
 		if !done && enough < math.MaxFloat64 {
 			enough = math.MaxFloat64 // by the rounding of prices it was not
 			continue
@@ -137,7 +147,7 @@ func (w *whole) relax(s *sheaf, l *leaf, lo, hi []int, most int, try func(x []fl
 			flat, before = 0, l.least
 		}
 		more := root && flat < flatRoot || !root && flat < flatBranch && cuts < cutsBranch || integral(x)
-		if !done || !more || s.work+w.work >= most || w.separate(x) == 0 {
+		if !done || !more || s.Work+w.work >= most || w.separate(x) == 0 {
 			return x, price, try(x)
 		}
 		if cuts++; root && cuts%tries == 0 {
@@ -153,8 +163,8 @@ func (w *whole) relax(s *sheaf, l *leaf, lo, hi []int, most int, try func(x []fl
 }
 
 // shut raises a branch's bound by prices, and reports whether it is done with.
-func (w *whole) shut(l *leaf, lo, hi []int, price []int64, broken int) bool {
-	if broken >= 0 {
+func (w *whole) shut(l *leaf, lo, hi []int, price []int64, got linear.Outcome) bool {
+	if got == linear.None {
 		if over, can := w.bound(lo, hi, price, false); !can || over > 0 {
 			l.least = w.cutoff
 		}
@@ -169,7 +179,7 @@ func (w *whole) shut(l *leaf, lo, hi []int, price []int64, broken int) bool {
 
 func integral(x []float64) bool {
 	for _, a := range x {
-		if math.Abs(a-math.Round(a)) > 1e-5 {
+		if fraction(a) > 1e-5 {
 			return false
 		}
 	}
@@ -200,13 +210,13 @@ func (w *whole) fix() {
 	}
 }
 
-// split chooses the variable to branch on: controllers first, then what is used and what repeats, and of these the most fractional.
+// split chooses the variable to branch on: controllers first, then what is used and what repeats, then how often options are taken in all, and of these the most fractional.
 // It is -1 where nothing is open.
 func (w *whole) split(x []float64, lo, hi []int) int {
 	best, most := -1, 1e-5
 	for v, p := range w.vars {
 		cl := &w.classes[p.class]
-		frac := math.Abs(x[v] - math.Round(x[v]))
+		frac := fraction(x[v])
 		if frac <= 1e-5 || p.option == cl.rest || lo[v] >= hi[v] {
 			continue
 		}
@@ -220,8 +230,16 @@ func (w *whole) split(x []float64, lo, hi []int) int {
 			best, most = v, frac
 		}
 	}
+	if most <= 0.5 {
+		if v := w.splitTally(x, lo, hi); v >= 0 {
+			return v
+		}
+	}
 	return best
 }
+
+// fraction is how far a value is from whole.
+func fraction(a float64) float64 { return math.Abs(a - math.Round(a)) }
 
 // base is what the home costs with the base option of each class.
 func (w *whole) base() (sum float64) {

@@ -31,7 +31,7 @@ type router struct {
 	repeater [radios]*article // the cheapest to buy
 	passing  [radios]*front   // repeaters as ways to cover nothing: that one, and those that are there already
 	most     int              // homes to choose before all is put into one program
-	toil     int              // cells of its tables to reckon before it has to do with what it has
+	toil     int              // cells to reckon before it has to do with what it has
 	prior    *prior           // nil where nothing is known
 }
 

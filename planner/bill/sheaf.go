@@ -3,43 +3,37 @@ package bill
 import (
 	"math"
 	"slices"
+
+	"example.org/roombrief/planner/linear"
 )
 
-// sheaf is a whole, or a branch of it, as a table. Of the rows it has those that matter.
+// sheaf is a whole as a linear program. Of the rows it has those that matter, under their numbers; under ^class those that
+// keep classes within their counts. What the others leave of a class is its base, which has no variable of its own.
 type sheaf struct {
-	*table
-	of   []int  // of each row that was ever in the table: that of the whole; ^class for one that keeps a class within its count; branching
+	*linear.Program
 	in   []bool // rows of the whole
 	kept []bool // classes
 }
 
-// branching is a row of one branch.
-const branching = math.MaxInt
-
-// sheaf has a variable for each option but the base of its class.
 func (w *whole) sheaf() *sheaf {
-	cost := make([]float64, len(w.vars))
+	n := len(w.vars)
+	cost, lo, hi := make([]float64, n), make([]float64, n), make([]float64, n)
 	for v, p := range w.vars {
-		cl := &w.classes[p.class]
-		cost[v] = float64(cl.options[p.option].cost - cl.options[cl.rest].cost)
-	}
-	s := &sheaf{table: newTable(cost), kept: make([]bool, len(w.classes))}
-	s.drop(func(v int) bool { return w.vars[v].option == w.classes[w.vars[v].class].rest })
-	return s
-}
-
-// branch is the sheaf with the counts that a leaf keeps to.
-func (w *whole) branch(from *sheaf, l *leaf) *sheaf {
-	w.work += len(from.table.rows) * len(from.table.cost)
-	s := &sheaf{table: from.table.clone(), of: slices.Clone(from.of), in: slices.Clone(from.in), kept: slices.Clone(from.kept)}
-	for ; l.from != nil; l = l.from {
-		if l.up {
-			w.enter(s, []term{{l.v, -1}}, -l.k, branching)
-		} else {
-			w.enter(s, []term{{l.v, 1}}, l.k, branching)
+		if cl := &w.classes[p.class]; p.option != cl.rest {
+			cost[v] = float64(cl.options[p.option].cost - cl.options[cl.rest].cost)
+			hi[v] = float64(cl.count)
 		}
 	}
-	return s
+	return &sheaf{Program: linear.New(cost, lo, hi), kept: make([]bool, len(w.classes))}
+}
+
+// keep holds the variables within the ranges of a branch.
+func (w *whole) keep(s *sheaf, lo, hi []int) {
+	for v, p := range w.vars {
+		if p.option != w.classes[p.class].rest {
+			s.Bound(v, float64(lo[v]), float64(hi[v]))
+		}
+	}
 }
 
 // fill puts in those rows of the whole that a choice breaks, and tells how many; without one all.
@@ -51,7 +45,7 @@ func (w *whole) fill(s *sheaf, x []float64) (n int) {
 			continue
 		}
 		s.in[k] = true
-		w.enter(s, r.terms, r.most, k)
+		w.enter(s, r, k)
 		n++
 	}
 	return n
@@ -66,28 +60,43 @@ func (r *row) over(x []float64) float64 {
 }
 
 // enter puts a row in, with what the others leave of a class in place of its base.
-func (w *whole) enter(s *sheaf, terms []term, most int, of int) {
-	var all []term
-	for _, t := range terms {
+func (w *whole) enter(s *sheaf, r *row, key int) {
+	var all []linear.Term
+	most := r.most
+	for _, t := range r.terms {
 		p := w.vars[t.v]
 		cl := &w.classes[p.class]
 		if p.option != cl.rest {
-			all = append(all, t)
+			all = append(all, linear.Term{Var: t.v, By: float64(t.a)})
 			continue
 		}
 		most -= t.a * cl.count
 		all = append(all, w.others(p.class, -t.a)...)
 	}
-	s.add(all, float64(most))
-	s.of = append(s.of, of)
+	s.Add(linear.Row{Terms: gathered(all), Most: float64(most), Key: key})
+}
+
+// gathered adds up what a variable counts for.
+func gathered(all []linear.Term) []linear.Term {
+	slices.SortStableFunc(all, func(a, b linear.Term) int { return a.Var - b.Var })
+	n := 0
+	for _, t := range all {
+		if n > 0 && all[n-1].Var == t.Var {
+			all[n-1].By += t.By
+			continue
+		}
+		all[n] = t
+		n++
+	}
+	return all[:n]
 }
 
 // others are the options of a class but its base.
-func (w *whole) others(class, a int) (all []term) {
+func (w *whole) others(class, a int) (all []linear.Term) {
 	cl := &w.classes[class]
 	for o := range cl.options {
 		if o != cl.rest {
-			all = append(all, term{cl.first + o, a})
+			all = append(all, linear.Term{Var: cl.first + o, By: float64(a)})
 		}
 	}
 	return all
@@ -101,15 +110,14 @@ func (w *whole) values(s *sheaf) (x []float64, over int) {
 		left := float64(cl.count)
 		for o := range cl.options {
 			if o != cl.rest {
-				x[cl.first+o] = s.value(cl.first + o)
+				x[cl.first+o] = s.Value(cl.first + o)
 				left -= x[cl.first+o]
 			}
 		}
 		x[cl.first+cl.rest] = left
 		if left < -1e-6 && !s.kept[c] {
 			s.kept[c] = true
-			s.add(w.others(c, 1), float64(cl.count))
-			s.of = append(s.of, ^c)
+			s.Add(linear.Row{Terms: w.others(c, 1), Most: float64(cl.count), Key: ^c})
 			over++
 		}
 	}
@@ -117,31 +125,30 @@ func (w *whole) values(s *sheaf) (x []float64, over int) {
 }
 
 // priced are whole prices of the rows of the whole.
-func (w *whole) priced(s *sheaf, broken int) []int64 {
+func (w *whole) priced(s *sheaf, got linear.Outcome) []int64 {
 	scale := float64(unit)
-	if broken >= 0 {
+	if got == linear.None {
 		scale = 1 << 20
 	}
 	all := make([]int64, len(w.rows))
-	for i, p := range s.prices(broken) {
-		if k := s.of[i]; k >= 0 && k != branching {
-			all[k] = int64(math.Round(min(p, 1e9) * scale))
+	s.Prices(func(key int, price float64) {
+		if key >= 0 {
+			all[key] = int64(math.Round(min(price, 1e9) * scale))
 		}
-	}
+	})
 	return all
 }
 
-// shrink leaves out what is of no use for now: rows that hold anyway, and variables that are fixed.
+// shrink leaves out rows that hold anyway, for now.
 func (w *whole) shrink(s *sheaf) {
-	s.loosen(func(k int) {
-		switch of := s.of[k]; {
-		case of < 0:
-			s.kept[^of] = false
-		case of != branching:
-			s.in[of] = false
+	s.Drop(func(key int) bool {
+		if key < 0 {
+			s.kept[^key] = false
+		} else {
+			s.in[key] = false
 		}
+		return true
 	})
-	s.drop(func(v int) bool { return w.fixed[v] })
 }
 
 // bound is the least that any choice within ranges can cost, as in branch.go. Without money it is above 0 where there is none.

@@ -107,7 +107,6 @@ func (p *program) solve() (x, prices []float64, broken float64) {
 }
 
 func (p *program) pivot(t [][]float64, basis []int, width int) {
-	const tiny = 1e-9
 	m := len(basis)
 	z := t[m]
 	scale := 1.0

@@ -47,7 +47,7 @@ type seeker struct {
 	fronts []*front
 	best   *stay // so far
 	tried  map[string]bool
-	most   int // cells of tables to reckon
+	most   int // cells to reckon
 	work   int // that were
 }
 
@@ -155,12 +155,10 @@ func (r *router) merit(k *routed) merit {
 	return m
 }
 
-// toil is how many cells of tables are reckoned before a home has to do with what it has, light how many when it is chosen again and again,
-// and sizable how many groups it may have for tables to be of any use.
+// toil is how many cells are reckoned before a home has to do with what it has, light how many when it is chosen again and again.
 const (
-	toil    = 1e9
-	light   = 5e6
-	sizable = 600
+	toil  = 3e8
+	light = 4e5
 )
 
 // prior is what is known of a home that was chosen before and differs in some facts.
@@ -185,7 +183,7 @@ func (r *router) seek(hs *hosts, fronts []*front, queue stays, root *routed) (*r
 		}
 	}
 	least := queue[0].merit
-	if len(fronts) <= sizable && !(r.prior.fixed() && s.best != nil) {
+	if !(r.prior.fixed() && s.best != nil) {
 		low, err := s.seek()
 		if err != nil {
 			return nil, false, err
@@ -194,14 +192,13 @@ func (r *router) seek(hs *hosts, fronts []*front, queue stays, root *routed) (*r
 			least = low
 		}
 	}
-	if s.best == nil || len(fronts) > sizable {
+	if s.best == nil {
 		k, ok, err := r.dive(hs, fronts, queue)
 		if err != nil || !ok {
 			return nil, false, err
 		}
-		if k.free, k.program = &root.solution, true; s.best == nil || r.merit(k).less(s.best.merit) {
-			return k, true, nil
-		}
+		k.free, k.program = &root.solution, true
+		return k, true, nil
 	}
 	k := s.best.known
 	k.added, k.given, k.limits, k.free = s.best.added, s.best.given, s.best.limits, &root.solution

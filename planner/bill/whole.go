@@ -13,17 +13,18 @@ type whole struct {
 	vars    []place // of each variable
 	rows    []row
 
-	users  []user
-	uses   map[demand]int     // variable: the room uses the radio
-	given  map[repeaterAt]int // variable: the room may use it though nothing hears it
-	speaks [radios][][]int    // by seat, and last what stands in a place that nobody named: options that speak a radio
-	passes [radios][][]int    // by room: options that pass a radio on
-	linked map[int]bool       // users whose row is written down
-	cuts   map[string]bool
+	users   []user
+	uses    map[demand]int     // variable: the room uses the radio
+	given   map[repeaterAt]int // variable: the room may use it though nothing hears it
+	speaks  [radios][][]int    // by seat, and last what stands in a place that nobody named: options that speak a radio
+	passes  [radios][][]int    // by room: options that pass a radio on
+	tallies []tally
+	linked  map[int]bool // users whose row is written down
+	cuts    map[string]bool
 
 	fixed []bool  // variables that are 0 in all homes below cutoff
 	price []int64 // of the rows at the root
-	work  int     // cells of tables that were reckoned
+	work  int     // cells that were reckoned
 }
 
 // demand is a room that uses a radio, or has alarms on batteries on it; room -1 stands for all that needs nothing but a controller
@@ -55,6 +56,12 @@ type row struct {
 	most  int
 }
 
+// term is a variable with its coefficient.
+type term struct {
+	v int
+	a int
+}
+
 // user is a class with the options that use a radio in a room.
 type user struct {
 	demand
@@ -83,6 +90,7 @@ func (r *router) newWhole(c *chooser, fronts []*front, t task) *whole {
 		w.put(spread{class: cl})
 	}
 	w.addSlots(t)
+	w.addTallies()
 	w.fixed = make([]bool, len(w.vars))
 	return w
 }

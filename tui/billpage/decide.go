@@ -1,9 +1,12 @@
 package billpage
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
+	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/tui/page"
@@ -85,7 +88,7 @@ func (p *Page) useAll(things []string, of map[string]string, name, done string) 
 // nextBest uses for each thing of a line what serves it in the next best bill.
 func (p *Page) nextBest(l bill.Line) page.Action {
 	things := p.swapped(l)
-	return p.useAll(things, l.RunnerUse, l.RunnerName, "used instead of the "+l.Name)
+	return p.useAll(things, l.RunnerUse, l.RunnerName, "used instead of the "+english.Lower(l.Name))
 }
 
 // swapped are the things of a line for which the next best bill names a part.
@@ -98,8 +101,28 @@ func (p *Page) swapped(l bill.Line) (all []string) {
 	return all
 }
 
-// avoid keeps a part out of the home.
+// avoid keeps a part out of the home, also where it was pinned.
 func (p *Page) avoid(l bill.Line) page.Action {
-	return page.Edit{Edits: []projectfile.Edit{projectfile.Append("choices/avoid", l.Part)}, Label: "avoiding the " + l.Name,
-		Then: page.Say{Text: l.Name + ": avoided from now on. u takes it back."}}
+	choices := &p.snap.Project.Choices
+	if slices.Contains(choices.Avoid, l.Part) {
+		return page.Say{Text: l.Name + ": avoided already."}
+	}
+	edits := []projectfile.Edit{projectfile.Append("choices/avoid", l.Part)}
+	for _, id := range slices.Sorted(maps.Keys(choices.Use)) {
+		if choices.Use[id] == l.Part {
+			edits = append(edits, projectfile.Remove("choices/use/{"+id+"}"))
+		}
+	}
+	return page.Edit{Edits: edits, Label: "avoiding the " + l.Name, Then: page.Say{Text: l.Name + ": avoided from now on. u takes it back."}}
+}
+
+// comesAlong reports whether the part of a line is there only for others that need it, as cells and supplies are: it can't be kept out.
+func (p *Page) comesAlong(l bill.Line) bool {
+	if part, ok := p.snap.Catalogue.Part(l.Part); ok && part.Kind == bill.CellKind {
+		return true
+	}
+	return slices.ContainsFunc(p.snap.Plan.Bill.Lines, func(o bill.Line) bool {
+		part, ok := p.snap.Catalogue.Part(o.Part)
+		return ok && slices.ContainsFunc(part.Also, func(a catalogue.Extra) bool { return a.Part == l.Part })
+	})
 }

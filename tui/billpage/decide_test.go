@@ -81,6 +81,40 @@ func TestPartsAreDecidedOnOneKey(t *testing.T) {
 	}
 }
 
+// What is pinned and then avoided is off the bill, and its pin with it; it isn't listed twice.
+func TestAnAvoidedPartIsPinnedNoLonger(t *testing.T) {
+	d := trial.Sit(t, New(), trial.Home(t, "alder-row.yaml", ""), 116, 40)
+	l := on(t, d, anyNext)
+	d.Press("n")
+	d = trial.Sit(t, New(), trial.With(t, d.Snap, d.Snap.Doc), 116, 40)
+	next := on(t, d, func(x bill.Line) bool { return x.Part == l.RunnerUse[l.Covers[0]] && slices.Contains(x.Covers, l.Covers[0]) })
+	d.Press("x")
+	if d.Press("x"); !strings.Contains(d.Said(), "avoided already") {
+		t.Errorf("x again says %q", d.Said())
+	}
+	planned := trial.With(t, d.Snap, d.Snap.Doc)
+	if c := planned.Project.Choices; len(c.Avoid) != len(trial.Home(t, "alder-row.yaml", "").Project.Choices.Avoid)+1 || c.Use[l.Covers[0]] != "" {
+		t.Errorf("avoids %q and uses %v", c.Avoid, c.Use)
+	}
+	if slices.ContainsFunc(planned.Plan.Bill.Lines, func(x bill.Line) bool { return x.Part == next.Part }) {
+		t.Errorf("%s is to be avoided and still on the bill", next.Part)
+	}
+}
+
+func TestWhatOthersNeedCantBeAvoided(t *testing.T) {
+	d := trial.Sit(t, New(), trial.Home(t, "alder-row.yaml", ""), 116, 40)
+	for _, kind := range []string{bill.CellKind, "power supply"} {
+		on(t, d, func(l bill.Line) bool {
+			part, _ := d.Snap.Catalogue.Part(l.Part)
+			return part.Kind == kind
+		})
+		d.Last = nil
+		if d.Press("x"); !strings.Contains(d.Said(), "comes with parts that need it") {
+			t.Errorf("%s: x says %q", kind, d.Said())
+		}
+	}
+}
+
 func TestWhatComesAlongIsNotDecided(t *testing.T) {
 	d := trial.Sit(t, New(), trial.Home(t, "alder-row.yaml", ""), 116, 40)
 	on(t, d, func(l bill.Line) bool { return l.Part == "guard-plate" })

@@ -163,6 +163,9 @@ func (p *Page) deciding(bs []keys.Binding) []keys.Binding {
 			keys.Off(bs, do, why)
 		}
 	}
+	if ok && p.comesAlong(l) {
+		off("It comes with parts that need it; keep those out instead.", keys.Avoid)
+	}
 	switch {
 	case p.snap.ReadOnly != "":
 		off(p.snap.ReadOnly, keys.Keep, keys.NextBest, keys.Avoid)

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	"example.org/roombrief/planner"
 	"example.org/roombrief/planner/bill"
 
@@ -45,6 +47,9 @@ something hangs on an answer.`,
   roombrief bill alder-row.yaml --json`,
 		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := cmp.Or(apart(c, "trade-offs", "quote", "open"), apart(c, "aim", "trade-offs")); err != nil {
+				return err
+			}
 			if trades {
 				return printTrades(c.Context(), p, args[0], asJSON)
 			}
@@ -95,11 +100,21 @@ something hangs on an answer.`,
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.Flags().BoolVar(&unknown, "open", false, "price every unknown fact and parked question instead")
 	c.Flags().BoolVar(&quote, "quote", false, "print what the household is shown: rooms, and options with their differences")
-	c.MarkFlagsMutuallyExclusive("aim", "trade-offs")
-	c.MarkFlagsMutuallyExclusive("quote", "trade-offs")
-	c.MarkFlagsMutuallyExclusive("quote", "open")
-	c.MarkFlagsMutuallyExclusive("open", "trade-offs")
 	return c
+}
+
+// apart refuses flags that were given together and of which each asks for something else.
+func apart(c *cobra.Command, flags ...string) error {
+	var given []string
+	for _, f := range flags {
+		if c.Flags().Changed(f) {
+			given = append(given, "--"+f)
+		}
+	}
+	if len(given) < 2 {
+		return nil
+	}
+	return status{badCall, fmt.Errorf("%s don't go together; see roombrief %s--help", english.List(given), subcommand(c))}
 }
 
 func printTrades(ctx context.Context, p process, path string, asJSON bool) error {

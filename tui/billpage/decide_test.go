@@ -87,7 +87,9 @@ func TestAnAvoidedPartIsPinnedNoLonger(t *testing.T) {
 	l := on(t, d, anyNext)
 	d.Press("n")
 	d = trial.Sit(t, New(), trial.With(t, d.Snap, d.Snap.Doc), 116, 40)
-	next := on(t, d, func(x bill.Line) bool { return x.Part == l.RunnerUse[l.Covers[0]] && slices.Contains(x.Covers, l.Covers[0]) })
+	next := on(t, d, func(x bill.Line) bool {
+		return x.Part == l.RunnerUse[l.Covers[0]] && slices.Contains(x.Covers, l.Covers[0])
+	})
 	d.Press("x")
 	if d.Press("x"); !strings.Contains(d.Said(), "avoided already") {
 		t.Errorf("x again says %q", d.Said())

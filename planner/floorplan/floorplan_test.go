@@ -342,3 +342,36 @@ func BenchmarkFloor(b *testing.B) {
 		})
 	}
 }
+
+// A link is drawn from its room to its controller, by way of the rooms of this floor; one that is only taken to reach isn't drawn, as the
+// controller of a room without an outline could be anywhere.
+func TestLinksAreDrawnBetweenKnownPlaces(t *testing.T) {
+	const home = `roombrief: 1
+home: {name: A test, currency: GBP}
+controllers: [{id: shelf, room: loft, limits: modest}]
+rooms:
+  - {id: loft, kind: store}
+  - id: den
+    kind: study
+    outline: {x: 3 m, y: 4 m, width: 3 m, depth: 3 m, ceiling: 2.4 m}
+    circuits: [{id: lamp, lamps: 1, dimmable: yes}]
+    brief: {lighting: {start: on entry, stop: {after: 20m}, periods: [{from: "06:00", level: 60 %}]}}
+`
+	for _, c := range []struct {
+		loft  string
+		state State
+		ends  int
+	}{{"{id: loft, kind: store}", Taken, 0}, {"{id: loft, kind: store, outline: {x: 0 m, y: 4 m, width: 2.9 m, depth: 3 m, ceiling: 2.4 m}}", Good, 2}} {
+		p, plan := planned(t, []byte(strings.Replace(home, "{id: loft, kind: store}", c.loft, 1)))
+		f := Of(p, fixtures.Catalogue(), plan, 0)
+		links := f.Room("den").Links
+		if len(links) == 0 {
+			t.Fatal("nothing is on the air")
+		}
+		for _, l := range links {
+			if path := f.Path(l); l.State != c.state || len(path) != c.ends {
+				t.Errorf("state %d, drawn by %v, want state %d and %d ends", l.State, path, c.state, c.ends)
+			}
+		}
+	}
+}

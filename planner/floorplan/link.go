@@ -122,6 +122,24 @@ func (w *wireless) reckon(l *Link, room string) bool {
 	return way.Controller != ""
 }
 
+// Path is the way of a link as far as it lies on the floor. Nothing is to be drawn of one that is taken to reach, as nobody knows where
+// its ends are.
+func (f *Floor) Path(l Link) []Spot {
+	if l.State == Taken {
+		return nil
+	}
+	out := []Spot{l.From}
+	for _, id := range l.Via {
+		if r := f.Room(id); r != nil {
+			out = append(out, r.Middle())
+		}
+	}
+	if l.ToFloor == f.Number {
+		out = append(out, l.To)
+	}
+	return out
+}
+
 // Repeater is the room in which a part on the mains that repeats would help the link of a room most, with what the two pieces of
 // the way would have; false where none makes it better than it is.
 func (l Link) Repeater(p *model.Project, room string) (in model.Room, first, second physics.Heard, ok bool) {

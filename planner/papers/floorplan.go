@@ -212,15 +212,7 @@ func (d *drawing) links(i int) {
 	if !ok {
 		return
 	}
-	points := []floorplan.Spot{l.From}
-	for _, id := range l.Via {
-		if v := d.floor.Room(id); v != nil {
-			points = append(points, v.Middle())
-		}
-	}
-	if l.ToFloor == d.floor.Number {
-		points = append(points, l.To)
-	}
+	points := d.floor.Path(l)
 	for k := 1; k < len(points); k++ {
 		x0, y0 := d.spot(points[k-1])
 		x1, y1 := d.spot(points[k])

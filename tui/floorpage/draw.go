@@ -138,15 +138,7 @@ func saw(cover []floorplan.Cover, p floorplan.Spot) bool {
 func (c *canvas) ways(s *sheet, at int) {
 	from := s.floor.Rooms[at]
 	for _, l := range from.Links {
-		points := []floorplan.Spot{l.From}
-		for _, id := range l.Via {
-			if r := s.floor.Room(id); r != nil {
-				points = append(points, r.Middle())
-			}
-		}
-		if l.ToFloor == s.floor.Number {
-			points = append(points, l.To)
-		}
+		points := s.floor.Path(l)
 		glyph := c.glyph.way
 		if l.State == floorplan.Weak || l.State == floorplan.Dead {
 			glyph = c.glyph.lost

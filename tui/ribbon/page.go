@@ -149,6 +149,8 @@ func (p *Page) draw() {
 		p.leaf.Head = append([]string{""}, draw.Hang("  ", why, p.leaf.Inner())...)
 		if p.mode == writingNew {
 			p.leaf.Head = append(append(p.leaf.Head, ""), p.open()...)
+		} else {
+			p.mode = looking // what was changed here is gone, as with another version of the file
 		}
 		p.leaf.SetRows(nil)
 		return

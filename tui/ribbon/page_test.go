@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/draw/trial"
 	"example.org/roombrief/tui/page"
 )
@@ -290,5 +291,23 @@ func BenchmarkShowAndView(b *testing.B) {
 	for b.Loop() {
 		d.Page.Show(s)
 		d.Page.View()
+	}
+}
+
+// While something is written or picked, another version of the file may come in that has nothing of it.
+func TestAnotherVersionEndsWhatWasBeingChanged(t *testing.T) {
+	for _, keys := range []string{"l", "enter"} {
+		d := sit(t, "hall").Press(keys)
+		doc, err := d.Snap.Doc.Apply(projectfile.Set("rooms/hall/brief/lighting", "none"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.Snap = trial.Changed(t, d.Snap, doc)
+		d.Page.Show(d.Snap)
+		d.Last = nil
+		d.Press(" ", "7", "enter")
+		if _, edits := d.Last.(page.Edit); edits || !strings.Contains(d.Seen(), "wants no light by itself") {
+			t.Errorf("after %s: %v\n%s", keys, d.Last, d.Seen())
+		}
 	}
 }

@@ -92,6 +92,9 @@ func (p *Page) Show(s page.Snapshot) {
 			p.now = natureOf(s.Project, p.room)
 		}
 	}
+	if s.Doc != was.Doc && p.mode != looking {
+		p.quit() // another version of the file may ask something else here
+	}
 	if moved {
 		p.quit()
 		p.stand = ""

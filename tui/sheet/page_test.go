@@ -6,6 +6,7 @@ import (
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/interview"
+	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/tui/draw/trial"
 	"example.org/roombrief/tui/keys"
 	"example.org/roombrief/tui/page"
@@ -273,5 +274,23 @@ func BenchmarkView(b *testing.B) {
 	for b.Loop() {
 		d.Press("down")
 		d.Page.View()
+	}
+}
+
+// While choices are open, another version of the file may come in that asks something else in their place.
+func TestAnotherVersionClosesWhatIsOpen(t *testing.T) {
+	d := to(sit(t, "shower-room", 76, 24), "leak/points").Press("enter", "down")
+	doc := d.Snap.Doc
+	for _, goal := range []string{"lighting", "ventilation", "leak"} {
+		var err error
+		if doc, err = doc.Apply(projectfile.Set("rooms/shower-room/brief/"+goal, "none")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.Snap = trial.Changed(t, d.Snap, doc)
+	d.Page.Show(d.Snap)
+	d.Last = nil
+	if d.Press("enter"); d.Last != nil {
+		t.Errorf("Enter still answers what was open: %v", d.Last)
 	}
 }

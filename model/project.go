@@ -98,10 +98,10 @@ type Person struct {
 
 // Controller is a place for a controller, with what it cannot do.
 type Controller struct {
-	ID       string `key:"id,required" doc:"Short name used elsewhere in the file."`
-	Room     string `key:"room" ref:"room" doc:"The room it sits in."`
-	Position Point  `key:"position" doc:"Where in the room."`
-	Limits   string `key:"limits" doc:"A named set of limits from the catalogue."`
+	ID       string      `key:"id,required" doc:"Short name used elsewhere in the file."`
+	Room     string      `key:"room" ref:"room" doc:"The room it sits in."`
+	Position Fact[Point] `key:"position" doc:"Where in the room."`
+	Limits   string      `key:"limits" doc:"A named set of limits from the catalogue."`
 
 	// Except are limits by their catalogue keys that are other than the set's, as written.
 	Except map[string]string `key:"except" doc:"Limits that are other than the set's, by their keys in the catalogue: {longest_wait: 2h, flags: yes}."`
@@ -172,7 +172,7 @@ type Circuit struct {
 	Base     string       `key:"base" doc:"Lamp base, or integrated."`
 	Dimmable Fact[bool]   `key:"dimmable" doc:"Whether the lamps can be dimmed."`
 	Switch   Fact[string] `key:"switch" ref:"switch" doc:"The switch box that feeds it."`
-	Position Point        `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
+	Position Fact[Point]  `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 	Zone     string       `key:"zone" enum:"0|1|2|outside" doc:"Wet-room zone of the lamps."`
 }
 
@@ -183,7 +183,7 @@ type SwitchBox struct {
 	Neutral  Fact[bool]     `key:"neutral" doc:"Whether a neutral conductor is in the box."`
 	Depth    Fact[q.Length] `key:"depth" min:"5 mm" max:"500 mm" doc:"Inside depth."`
 	By       string         `key:"by" doc:"Where it is, in words."`
-	Position Point          `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
+	Position Fact[Point]    `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // Fan moves air out.
@@ -192,7 +192,7 @@ type Fan struct {
 	Airflow  Fact[q.Airflow] `key:"airflow" doc:"What it moves, installed."`
 	Power    q.Power         `key:"power" doc:"Electrical power."`
 	Switch   Fact[string]    `key:"switch" ref:"switch" doc:"The switch box that feeds it."`
-	Position Point           `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
+	Position Fact[Point]     `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // Water is a place where water can escape or be shut.
@@ -200,7 +200,7 @@ type Water struct {
 	ID       string         `key:"id,required" doc:"Short name."`
 	Kind     string         `key:"kind" enum:"supply|waste|appliance|stopcock" doc:"What it is; a stopcock is where water is shut."`
 	Pipe     Fact[q.Length] `key:"pipe" min:"4 mm" max:"200 mm" doc:"Outside diameter of the pipe at a stopcock."`
-	Position Point          `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
+	Position Fact[Point]    `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // Appliance is something that uses power.
@@ -215,9 +215,9 @@ type Appliance struct {
 
 // Outlet is a socket of interest.
 type Outlet struct {
-	ID       string `key:"id,required" doc:"Short name."`
-	By       string `key:"by" doc:"Where it is, in words."`
-	Position Point  `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
+	ID       string      `key:"id,required" doc:"Short name."`
+	By       string      `key:"by" doc:"Where it is, in words."`
+	Position Fact[Point] `key:"position" doc:"Where in the room, from its corner; its radio and the floor plan go by it."`
 }
 
 // OwnPromise is a promise that the user adds.

@@ -42,8 +42,8 @@ rooms:
 	if len(r.Circuits) != 2 || len(r.Water) != 2 || r.Fans[0].Airflow.Value != 15 {
 		t.Errorf("not all answers were taken: %+v", r)
 	}
-	if len(r.Circuits) == 0 || r.Circuits[0].Position != (model.Point{X: 1, Y: 1}) || r.Switches[0].Position != (model.Point{X: 2}) ||
-		r.Fans[0].Position.X != 0.3 || r.Water[0].Position.X != 0.5 || r.Outlets[0].Position.Y != 1 {
+	if len(r.Circuits) == 0 || r.Circuits[0].Position != model.Know(model.Point{X: 1, Y: 1}) || r.Switches[0].Position != model.Know(model.Point{X: 2}) ||
+		r.Fans[0].Position.Value.X != 0.3 || r.Water[0].Position.Value.X != 0.5 || r.Outlets[0].Position.Value.Y != 1 {
 		t.Errorf("positions are lost: %+v", r)
 	}
 }

@@ -45,7 +45,7 @@ func newNet(p *model.Project) *net {
 			n.rooms = append(n.rooms, r.ID)
 			places := []physics.Spot{{Room: r.ID}}
 			for _, at := range physics.Places(p, &r) {
-				places = append(places, physics.Spot{Room: r.ID, At: at})
+				places = append(places, physics.Spot{Room: r.ID, At: model.Know(at)})
 			}
 			n.where = append(n.where, places)
 		}

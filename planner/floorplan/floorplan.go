@@ -186,7 +186,7 @@ func (x *Room) furnish(p *model.Project, c *catalogue.Catalogue, devices []bill.
 		}
 		x.Devices[i].Count++
 		if at, ok := noted(p, &x.Room, d); ok {
-			x.Devices[i].At = append(x.Devices[i].At, Place{Spot: x.spotOf(at), Point: at})
+			x.Devices[i].At = append(x.Devices[i].At, Place{Spot: x.spotOf(model.Know(at)), Point: at})
 		}
 	}
 	x.watch()
@@ -222,7 +222,7 @@ func (x *Room) hear(w *wireless) {
 				continue
 			}
 			for n := range d.At {
-				db, ok := w.reach.Straight(physics.Spot{Room: x.ID, At: d.At[n].Point}, l.Radio, l.seat)
+				db, ok := w.reach.Straight(physics.Spot{Room: x.ID, At: model.Know(d.At[n].Point)}, l.Radio, l.seat)
 				if d.At[n].Heard, d.At[n].Spare = ok, db; ok && (!middle || db < least) {
 					least, middle, l.From = db, true, d.At[n].Spot
 				}
@@ -241,9 +241,10 @@ func (x *Room) seat(p *model.Project, id string) Spot {
 	return x.Middle()
 }
 
-// spotOf is a place that was noted from the room's corner; the zero point is its middle.
-func (x *Room) spotOf(at model.Point) Spot {
-	if at == (model.Point{}) {
+// spotOf is a place from the room's corner; where nobody noted it, the room's middle.
+func (x *Room) spotOf(place model.Fact[model.Point]) Spot {
+	at, ok := place.Get()
+	if !ok {
 		return x.Middle()
 	}
 	return Spot{x.X + min(float64(at.X), x.W), x.Y + min(float64(at.Y), x.D)}

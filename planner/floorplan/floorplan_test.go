@@ -169,7 +169,7 @@ func TestMoreSensorsSeeMore(t *testing.T) {
 // row is three concrete rooms in a row, 14 m each; the controller stands at the near end.
 func row(t testing.TB, devices ...bill.Device) []Room {
 	t.Helper()
-	p := &model.Project{Home: model.Home{Walls: model.Know("concrete")}, Controllers: []model.Controller{{ID: "c", Room: "a", Position: model.Point{X: 0.5, Y: 0.5}}},
+	p := &model.Project{Home: model.Home{Walls: model.Know("concrete")}, Controllers: []model.Controller{{ID: "c", Room: "a", Position: model.Know(model.Point{X: 0.5, Y: 0.5})}},
 		Rooms: []model.Room{room("a", 0, 0, 14, 4), room("b", 14.1, 0, 14, 4), room("c", 28.2, 0, 14, 4)}}
 	i := slices.IndexFunc(fixtures.Catalogue().Parts, func(p catalogue.Part) bool { return p.Can(catalogue.Host) })
 	plan := &planner.Plan{Bill: bill.Bill{Devices: append(devices, bill.Device{ID: "c", Part: fixtures.Catalogue().Parts[i].ID, Room: "a"})}}
@@ -228,7 +228,7 @@ func TestDevicesStandWhereTheyAreNoted(t *testing.T) {
 					if l.Radio != d.Part.Radio {
 						continue
 					}
-					link, err := physics.Link(p, physics.Spot{Room: r.ID, At: at.Point}, physics.Spot{Room: "hall", At: p.Controllers[0].Position}, l.Radio, l.Alarm)
+					link, err := physics.Link(p, physics.Spot{Room: r.ID, At: model.Know(at.Point)}, physics.Spot{Room: "hall", At: p.Controllers[0].Position}, l.Radio, l.Alarm)
 					if err != nil || math.Abs(link.Margin.Spare-at.Spare) > 1e-9 || at.Spare < l.Straight-1e-9 {
 						t.Errorf("%s: %.2f dB, reckoned %.2f, the room's worst %.2f, %v", d.Part.ID, at.Spare, link.Margin.Spare, l.Straight, err)
 					}
@@ -309,7 +309,7 @@ func stretched(t *rapid.T) (*model.Project, *catalogue.Catalogue) {
 		}
 	}
 	for i := range p.Controllers {
-		p.Controllers[i].Room, p.Controllers[i].Position = p.Rooms[rapid.IntRange(0, len(p.Rooms)-1).Draw(t, "at")].ID, model.Point{}
+		p.Controllers[i].Room, p.Controllers[i].Position = p.Rooms[rapid.IntRange(0, len(p.Rooms)-1).Draw(t, "at")].ID, model.Fact[model.Point]{}
 	}
 	for i, r := range p.Rooms {
 		if rapid.IntRange(0, 3).Draw(t, "noted") == 0 {

@@ -73,6 +73,7 @@ var asked = map[string]string{
 	"switch":   "which box feeds the %s",
 	"airflow":  "how much air the %s moves",
 	"pipe":     "how thick is the pipe at the %s",
+	"position": "where the %s is",
 	"walls":    "what the walls are made of",
 	"wired":    "when the house was wired",
 	"coldest":  "how cold its coldest wall gets in winter",

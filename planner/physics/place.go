@@ -14,27 +14,27 @@ func PlaceOf(p *model.Project, r *model.Room, thing string) (model.Point, bool) 
 	if at, ok := p.Choices.Places[r.ID+"/"+thing]; ok {
 		return at, true
 	}
-	at := model.Point{}
-	noted(r, func(id string, place model.Point) {
-		if id == thing && at == (model.Point{}) {
+	var at model.Fact[model.Point]
+	noted(r, func(id string, place model.Fact[model.Point]) {
+		if id == thing && at.State != model.Known {
 			at = place
 		}
 	})
-	return at, at != (model.Point{})
+	return at.Get()
 }
 
 // Places are all that are noted in a room, each once, in a fixed order.
 func Places(p *model.Project, r *model.Room) []model.Point {
 	var out []model.Point
-	add := func(_ string, at model.Point) {
-		if at != (model.Point{}) && !slices.Contains(out, at) {
+	add := func(_ string, place model.Fact[model.Point]) {
+		if at, ok := place.Get(); ok && !slices.Contains(out, at) {
 			out = append(out, at)
 		}
 	}
 	noted(r, add)
 	for _, path := range slices.Sorted(maps.Keys(p.Choices.Places)) {
 		if room, thing, _ := strings.Cut(path, "/"); room == r.ID {
-			add(thing, p.Choices.Places[path])
+			add(thing, model.Know(p.Choices.Places[path]))
 		}
 	}
 	return out
@@ -42,13 +42,13 @@ func Places(p *model.Project, r *model.Room) []model.Point {
 
 // noted visits where the survey noted each thing of a room, and after that where its switch box or outlet is; a place that nobody
 // noted is none.
-func noted(r *model.Room, visit func(id string, at model.Point)) {
-	box := func(f model.Fact[string]) model.Point {
+func noted(r *model.Room, visit func(id string, at model.Fact[model.Point])) {
+	box := func(f model.Fact[string]) model.Fact[model.Point] {
 		id, _ := f.Get()
 		if i := slices.IndexFunc(r.Switches, func(b model.SwitchBox) bool { return b.ID == id }); i >= 0 {
 			return r.Switches[i].Position
 		}
-		return model.Point{}
+		return model.Fact[model.Point]{}
 	}
 	for _, c := range r.Circuits {
 		visit(c.ID, c.Position)

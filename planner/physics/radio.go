@@ -16,9 +16,8 @@ import (
 // Spot is a place in the home.
 type Spot struct {
 	Room   string
-	At     model.Point // in the room, from its corner; the zero point is its middle
-	Height float64     // m over the floor; 0 is 1.2 m
-	OnWall bool        // At is the corner itself and not the middle
+	At     model.Fact[model.Point] // in the room, from its corner; where nobody noted it, its middle
+	Height float64                 // m over the floor; 0 is 1.2 m
 }
 
 // Heard is a radio link between two places.
@@ -176,17 +175,29 @@ func (e *Ether) Metres(a, b Spot) float64 {
 	return math.Sqrt((ax-bx)*(ax-bx) + (ay-by)*(ay-by) + (az-bz)*(az-bz))
 }
 
+// face is how far off a wall's face a place is reckoned at least, in metres: what hangs on a wall has that wall before it on its way
+// out, so it has to stand in its room.
+const face = q.Length(0.06)
+
+// off is a place along a side of a room, off the faces of its walls.
+func off(at, side q.Length) q.Length {
+	switch {
+	case side < 2*face || at < -face || at > side+face:
+		return at
+	case at < face:
+		return face
+	}
+	return min(at, side-face)
+}
+
 func place(r *model.Room, s Spot) (x, y, z float64, ok bool) {
 	o := r.Outline
-	dx, dy := float64(s.At.X), float64(s.At.Y)
-	if dx == 0 && dy == 0 && !s.OnWall {
-		dx, dy = float64(o.Width)/2, float64(o.Depth)/2
-	}
+	at := s.At.Or(model.Point{X: o.Width / 2, Y: o.Depth / 2})
 	height := s.Height
 	if height == 0 {
 		height = usualSpotH
 	}
-	return float64(o.X) + dx, float64(o.Y) + dy, float64(r.Floor)*storey + height, o.Width > 0 && o.Depth > 0
+	return float64(o.X + off(at.X, o.Width)), float64(o.Y + off(at.Y, o.Depth)), float64(r.Floor)*storey + height, o.Width > 0 && o.Depth > 0
 }
 
 // crossed counts the walls between two points: the changes of room along the straight way, each floor having its equal

@@ -1,7 +1,10 @@
 package readback
 
 import (
+	"cmp"
+	"slices"
 	"strings"
+	"time"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/english"
@@ -14,8 +17,9 @@ func (t *teller) lighting() {
 	case model.Declined:
 		t.say("The light is left to people: nothing switches it on or off by itself.")
 	case model.Wanted:
-		for i, p := range g.Want.Periods {
-			t.period(g.Want, i, p)
+		order := inOrder(g.Want.Periods)
+		for i, p := range order {
+			t.period(g.Want, p, order[(i+1)%len(order)])
 		}
 		t.start(g.Want)
 		t.stop(g.Want)
@@ -23,11 +27,28 @@ func (t *teller) lighting() {
 	}
 }
 
-// period tells one stretch of the day.
-func (t *teller) period(l model.Lighting, i int, p model.Period) {
+// inOrder is periods as they follow each other on a day of equal light and dark, from the one on that is written first: each lasts
+// until the next one starts, wherever that is written.
+func inOrder(periods []model.Period) []model.Period {
+	if len(periods) == 0 {
+		return nil
+	}
+	suns := map[q.Sun]time.Duration{q.Dawn: 5*time.Hour + 30*time.Minute, q.Sunrise: 6 * time.Hour, q.Sunset: 18 * time.Hour, q.Dusk: 18*time.Hour + 30*time.Minute}
+	const day = 24 * time.Hour
+	after := func(p model.Period) time.Duration {
+		at := func(t q.DayTime) time.Duration { return suns[t.Sun] + t.Offset }
+		return ((at(p.From)-at(periods[0].From))%day + day) % day
+	}
+	out := slices.Clone(periods)
+	slices.SortStableFunc(out, func(a, b model.Period) int { return cmp.Compare(after(a), after(b)) })
+	return out
+}
+
+// period tells one stretch of the day, until the next begins.
+func (t *teller) period(l model.Lighting, p, next model.Period) {
 	when := ""
-	if n := len(l.Periods); n > 1 {
-		when = " between " + p.From.Show(t.sys) + " and " + l.Periods[(i+1)%n].From.Show(t.sys)
+	if len(l.Periods) > 1 {
+		when = " between " + p.From.Show(t.sys) + " and " + next.From.Show(t.sys)
 	}
 	if p.Level == 0 {
 		if when == "" {
@@ -99,6 +120,11 @@ func (t *teller) lights(ids []string) string {
 		return "the light"
 	case len(ids) > 3 && len(ids) == len(t.room.Circuits):
 		return "all the lights"
+	}
+	if len(ids) == 1 {
+		if last := ids[0][strings.LastIndexByte(ids[0], '-')+1:]; last == "lamp" || last == "light" {
+			return "the " + words(ids[0])
+		}
 	}
 	names := make([]string, len(ids))
 	for i, id := range ids {

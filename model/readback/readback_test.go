@@ -162,3 +162,39 @@ func TestNothingToSay(t *testing.T) {
 		t.Errorf("a room without a brief says %v", s)
 	}
 }
+
+// A period lasts until the next one starts, in whatever order they are written: each order is read back in the same sentences.
+func TestPeriodsAreReadBackInTheOrderOfTheDay(t *testing.T) {
+	parts := []string{"{from: 06:00, level: 60 %}", "{from: '12:00', level: 30 %}", "{from: sunset, level: 20 %}", "{from: '22:00', level: 5 %}"}
+	want := []string{
+		"When somebody comes in between 06:00 and 12:00, the ceiling and mirror lights come on at 60 %.",
+		"When somebody comes in between 12:00 and sunset, the ceiling and mirror lights come on at 30 %.",
+		"When somebody comes in between sunset and 22:00, the ceiling and mirror lights come on at 20 %.",
+		"When somebody comes in between 22:00 and 06:00, the ceiling and mirror lights come on at 5 %.",
+	}
+	for _, order := range [][]int{{0, 1, 2, 3}, {0, 3, 1, 2}, {3, 2, 1, 0}, {2, 0, 3, 1}} {
+		var written []string
+		for _, i := range order {
+			written = append(written, parts[i])
+		}
+		d := home(t, "metric", "    brief: {lighting: {start: on entry, periods: ["+strings.Join(written, ", ")+"]}}\n")
+		var got []string
+		for _, s := range Room(d.Project(), "shower-room") {
+			got = append(got, s.Text)
+		}
+		for k := range want {
+			if w := want[(order[0]+k)%len(want)]; got[k] != w {
+				t.Errorf("written in the order %v, it says %q, want %q", order, got[k], w)
+			}
+		}
+	}
+}
+
+func TestALampIsNoLampLight(t *testing.T) {
+	for id, want := range map[string]string{"light": "the light comes", "bedside-lamp": "the bedside lamp comes", "ceiling": "the ceiling light comes", "daylight": "the daylight light comes"} {
+		d := projectfile.Parse([]byte("roombrief: 1\nrooms: [{id: den, circuits: [{id: " + id + "}], brief: {lighting: {start: on entry, periods: [{from: 06:00, level: 50 %}]}}}]\n"))
+		if got := Room(d.Project(), "den")[0].Text; !strings.Contains(got, want+" on at 50 %") {
+			t.Errorf("%s: %q", id, got)
+		}
+	}
+}

@@ -168,6 +168,15 @@ func TestStretchesOfPairsEndWhereTheyDo(t *testing.T) {
 	}
 }
 
+// A relay that nobody would take begins to fit at 37 mm: what holds from 33 mm on holds from there on as well.
+func TestStretchesOfPairsGoOnWhereNothingChanges(t *testing.T) {
+	c := shelfOf(relay("plain", "zigbee", "needed", 0.018, 10), relay("deeper", "zigbee", "needed", 0.022, 90), relay("dear", "zigbee", "not needed", 0.010, 30))
+	got := says(t, weigh(t, home(t, room("a", "unknown", "unknown")), c), "a/switches/box/neutral")
+	if want := "Together: a neutral and 33 mm or more saves 20.00 GBP and breaks nothing; one by one it would be nothing."; len(got) != 2 || got[1] != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 func TestWhatCantBePlannedSaysWhy(t *testing.T) {
 	bare := strings.Replace(room("a", "yes", "40 mm"), "    switches: [{id: box, gangs: 2, neutral: yes, depth: 40 mm, by: door}]\n", "", 1)
 	p := weigh(t, home(t, strings.Replace(bare, "switch: box", "switch: unknown", 1)), shelfOf(relay("plain", "zigbee", "needed", 0.018, 10)))

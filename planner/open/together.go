@@ -168,9 +168,10 @@ func (w *Weighing) run(x *weighed, picked []int, at int, same func(int) bool) st
 		return x.values[picked[at]].words
 	}
 	alike := func(i int) bool {
-		k := slices.IndexFunc(picked, func(v int) bool {
-			return v == i || x.worlds[v].ways != "" && x.worlds[v].ways == x.worlds[i].ways
-		})
+		k := slices.Index(picked, i)
+		if k < 0 && x.worlds[i].ways != "" {
+			k = slices.IndexFunc(picked, func(v int) bool { return x.worlds[v].ways == x.worlds[i].ways })
+		}
 		return k >= 0 && same(k)
 	}
 	low, next := picked[at], picked[at]+1

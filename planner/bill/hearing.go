@@ -1,5 +1,7 @@
 package bill
 
+import "cmp"
+
 // hearing is what a choice for the home comes to on the air.
 type hearing struct {
 	net     *net
@@ -17,6 +19,8 @@ type hearing struct {
 
 // repeaterAt is a repeater in a room that has been added for reach alone.
 type repeaterAt struct{ room, radio int }
+
+func (a repeaterAt) compare(b repeaterAt) int { return cmp.Or(a.radio-b.radio, a.room-b.room) }
 
 // listen gathers it: the way taken for each group, repeaters besides, and the controllers.
 func (r *router) listen(taken []*point, added []repeaterAt, hs *hosts, hp hostPlan) *hearing {

@@ -134,8 +134,11 @@ func (w *writer) routesSay() {
 	if k.open.any {
 		say("rooms", "whether other routes for radio are better", "no", "%s", k.open.says(w.h.wish, w.h.sh.currency))
 	}
-	if !w.h.routes() {
+	switch w.h.reaching() {
+	case unrouted:
 		say("rooms", "whether next best parts are in reach", "yes", "This home is so large that next best parts are reckoned as if all were in reach; plan with one of them to be sure.")
+	case kept:
+		say("rooms", "whether next best parts have better routes for radio", "no", "Next best parts are reckoned with this bill's routes for radio; with routes of their own they may cost a little less.")
 	}
 }
 

@@ -1,15 +1,57 @@
 package bill
 
-// routedRunners is how many groups of needs a home may have for its next best parts to be sought with their routes; in larger
-// ones they are reckoned without looking at reach. routedLooks is how many homes are chosen for each.
+import (
+	"fmt"
+	"slices"
+	"sort"
+)
+
+// routedRunners is how many groups of needs a home may have for its next best parts to be sought with routes of their own, keptRunners for them
+// to be sought with the routes that the home has; in larger ones they are reckoned without looking at reach. routedLooks is how many
+// homes are chosen for each.
 const (
 	routedRunners = 150
+	keptRunners   = 1000
 	routedLooks   = 40
 )
 
-// routes reports whether the home's next best parts are sought with their routes.
-func (h *home) routes() bool {
-	return h.routed != nil && len(h.groups) <= routedRunners && !h.routed.program
+// reaching tells how the home's next best parts are sought.
+type reaching int
+
+const (
+	unrouted reaching = iota
+	rerouted
+	kept // with its routes
+)
+
+func (h *home) reaching() reaching {
+	switch {
+	case h.routed == nil || len(h.groups) > keptRunners:
+		return unrouted
+	case h.routed.program || len(h.groups) > routedRunners:
+		return kept
+	}
+	return rerouted
+}
+
+// routedKey is equal for lines alike that have the same next best part: where routes are kept, all that matters of a group is its ways and
+// what its room's reach leaves of them.
+func (r *runners) routedKey(e *entry) string {
+	h := r.w.h
+	if h.reaching() != kept || e.host || e.repeater {
+		return ""
+	}
+	seen, parts := map[int]bool{}, []string{}
+	for _, u := range e.uses {
+		if x := h.routed.limits[u.group]; !seen[u.group] {
+			if seen[u.group] = true; x.pass != 0 {
+				return ""
+			}
+			parts = append(parts, fmt.Sprint(h.itemOf[u.group], x))
+		}
+	}
+	sort.Strings(parts)
+	return fmt.Sprint(e.index, parts)
 }
 
 // routed finds the next best part for a line where devices have to be in reach: everything is chosen again with its routes.
@@ -34,10 +76,7 @@ func (r *runners) routed(e *entry) (answer, error) {
 			fronts[u.group] = r.fronts[k]
 		}
 	}
-	most := h.router.most
-	h.router.most = min(most, routedLooks)
-	k, ok, err := h.router.choose(hs, fronts)
-	h.router.most = most
+	k, ok, err := r.otherwise(e, hs, fronts)
 	if err != nil || !ok || len(k.given) > len(h.routed.given) {
 		return answer{}, err
 	}
@@ -50,6 +89,52 @@ func (r *runners) routed(e *entry) (answer, error) {
 		}
 	}
 	return a, nil
+}
+
+// otherwise chooses the home anew with other fronts or controllers. Of a home that took a program it keeps the routes, with repeaters in place of
+// what is forbidden; where that won't do, it looks for others for a while.
+func (r *runners) otherwise(e *entry, hs *hosts, fronts []*front) (*routed, bool, error) {
+	h := r.w.h
+	defer func(most, toil int) { h.router.most, h.router.toil = most, toil }(h.router.most, h.router.toil)
+	h.router.most = min(h.router.most, routedLooks)
+	if h.reaching() == kept {
+		for _, l := range r.without(e) {
+			s, ok, err := h.router.settle(l, hs, fronts)
+			if err != nil {
+				return nil, false, err
+			}
+			if ok {
+				s.known.given = s.given
+				return s.known, true, nil
+			}
+		}
+		h.router.most, h.router.toil = 1, toil/100
+	}
+	return h.router.choose(hs, fronts)
+}
+
+// without is the home's layout without what a line's devices pass on, and the same with repeaters in their place.
+func (r *runners) without(e *entry) []layout {
+	k := r.w.h.routed
+	l := r.w.h.router.layout(k, k.added)
+	var gone []repeaterAt
+	for _, u := range e.uses {
+		for at, g := range l.passes {
+			if g == u.group {
+				delete(l.passes, at)
+				if r.w.h.router.repeater[at.radio] != nil {
+					gone = append(gone, at)
+				}
+			}
+		}
+	}
+	if len(gone) == 0 {
+		return []layout{l}
+	}
+	slices.SortFunc(gone, repeaterAt.compare)
+	with := l
+	with.added = append(slices.Clone(l.added), gone...)
+	return []layout{l, with}
 }
 
 // instead names the part that does, in another choice, what the line's part does in this one.

@@ -330,7 +330,7 @@ func (r *router) branch(s *stay, missing []lost, fronts []*front) (all []*stay) 
 		if r.repeater[l.radio] != nil && !math.IsInf(dist[q], 1) {
 			next := s.then()
 			next.added = append(next.added, repeaterAt{q, l.radio})
-			slices.SortFunc(next.added, func(a, b repeaterAt) int { return (a.radio-b.radio)*1e6 + a.room - b.room })
+			slices.SortFunc(next.added, repeaterAt.compare)
 			next.dearer(r, r.price(l.radio)+Money(dist[q]))
 			all = append(all, next)
 		}
@@ -378,7 +378,7 @@ func (r *router) forced(s *stay, missing []lost) (all []*stay) {
 func (s *stay) giving(l lost) *stay {
 	o := s.then()
 	o.given = append(o.given, repeaterAt{l.room, l.radio})
-	slices.SortFunc(o.given, func(a, b repeaterAt) int { return (a.radio-b.radio)*1e6 + a.room - b.room })
+	slices.SortFunc(o.given, repeaterAt.compare)
 	o.known, o.lost = s.known, s.lost+1 // it demands nothing more
 	return o
 }

@@ -32,8 +32,8 @@ func newRunners(w *writer) *runners {
 
 // after gives the next best part for a line and what the bill would cost more with it, before tax.
 func (r *runners) after(e *entry) (answer, error) {
-	if r.w.h.routes() {
-		return r.routed(e)
+	if r.w.h.reaching() != unrouted {
+		return r.remembered(r.routedKey(e), func() (answer, error) { return r.routed(e) })
 	}
 	if e.repeater {
 		return answer{}, nil
@@ -59,12 +59,20 @@ func (r *runners) after(e *entry) (answer, error) {
 	for _, i := range its {
 		fmt.Fprint(&key, ",", i, "x", counts[i])
 	}
-	if a, ok := r.answers[key.String()]; ok {
+	return r.remembered(key.String(), func() (answer, error) { return r.reckon(e, its, counts) })
+}
+
+// remembered reckons an answer once for all lines with a key; those without one have their own.
+func (r *runners) remembered(key string, reckon func() (answer, error)) (answer, error) {
+	if key == "" {
+		return reckon()
+	}
+	if a, ok := r.answers[key]; ok {
 		return a, nil
 	}
-	a, err := r.reckon(e, its, counts)
+	a, err := reckon()
 	if err == nil {
-		r.answers[key.String()] = a
+		r.answers[key] = a
 	}
 	return a, err
 }

@@ -116,7 +116,7 @@ func (r *runners) otherwise(e *entry, hs *hosts, fronts []*front) (*routed, bool
 // without is the home's layout without what a line's devices pass on, and the same with repeaters in their place.
 func (r *runners) without(e *entry) []layout {
 	k := r.w.h.routed
-	l := r.w.h.router.layout(k, k.added)
+	l := r.w.h.router.layout(k, slices.DeleteFunc(slices.Clone(k.added), func(at repeaterAt) bool { return r.w.h.router.passing[at.radio] == nil }))
 	var gone []repeaterAt
 	for _, u := range e.uses {
 		for at, g := range l.passes {

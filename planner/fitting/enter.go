@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/roombrief/model/catalogue"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/rules"
 )
@@ -182,7 +183,7 @@ func Entries(fit Fitted, lim catalogue.Limits, info Info) []Entry {
 func entry(w rules.Wording, name func(string) string, r rules.Rule, lim catalogue.Limits, info Info) Entry {
 	e := Entry{Title: title(r.ID), Purpose: r.Purpose}
 	add := func(field, value string) { e.Fields = append(e.Fields, Field{field, value}) }
-	add("Cause", sentence(w.Cause(r.Cause)))
+	add("Cause", english.Upper(w.Cause(r.Cause)))
 	for _, l := range r.Guard {
 		if l.Kind == rules.Between {
 			from, to := Typed(l, lim)
@@ -250,16 +251,9 @@ func title(id string) string {
 		name = id
 	}
 	name, part, more := strings.Cut(name, "~")
-	name = sentence(strings.ReplaceAll(name, "-", " "))
+	name = english.Upper(strings.ReplaceAll(name, "-", " "))
 	if more {
 		name += ", part " + part
 	}
 	return name
-}
-
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/planner/bill"
 	"example.org/roombrief/planner/rules"
@@ -20,7 +21,7 @@ func (s *search) remedy(c *candidate, keeps, leaves []string) Remedy {
 		r.Moves = append(r.Moves, m)
 		r.Edits = append(r.Edits, m.Edits...)
 		if i > 0 {
-			m.Words = strings.ToLower(m.Words[:1]) + m.Words[1:]
+			m.Words = english.Lower(m.Words)
 		}
 		words = append(words, m.Words)
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 	"example.org/roombrief/tui/draw"
 	"example.org/roombrief/tui/layout"
@@ -50,8 +51,7 @@ func (p *Page) head() []string {
 	d.Rise = max(min((free-d.Most*2)/d.Most, 6), 1)
 	d.Air = free-d.Most*(2+d.Rise) >= d.Most
 	t, when := p.snap.Theme, p.dates[p.season].title()
-	when = strings.ToUpper(when[:1]) + when[1:]
-	out := []string{"  " + t.Faint.Render(layout.Ends(when, draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))}
+	out := []string{"  " + t.Faint.Render(layout.Ends(english.Upper(when), draw.Planning(p.snap), p.leaf.Inner(), t.Glyphs.More))}
 	if above {
 		out = append(out, "")
 	}

@@ -2,10 +2,10 @@ package ribbon
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"example.org/roombrief/model"
+	"example.org/roombrief/model/english"
 	q "example.org/roombrief/model/quantity"
 )
 
@@ -58,8 +58,7 @@ func (y sunYear) runs(from q.DayTime, u q.System) string {
 	at := func(m, d int) string {
 		return clockIn(wrap(m+offset), u) + " in " + y.first.AddDate(0, 0, d).Month().String()
 	}
-	name := from.Show(u)
-	say := fmt.Sprintf("%s runs from %s to %s", strings.ToUpper(name[:1])+name[1:], at(low, lowDay), at(high, highDay))
+	say := fmt.Sprintf("%s runs from %s to %s", english.Upper(from.Show(u)), at(low, lowDay), at(high, highDay))
 	switch {
 	case absent == 1:
 		say += "; on 1 day of the year it does not come"

@@ -130,6 +130,9 @@ func checkRoom(doc *projectfile.Document, room string) error {
 
 // printJSON writes a value for other programs: two-space indent, no HTML escapes, fields in a fixed order.
 func printJSON(w io.Writer, v any) error {
+	if l, ok := w.(lettered); ok {
+		w = l.w // a program reads it, letter for letter
+	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+
+	"example.org/roombrief/tui/layout"
 )
 
 // keeper writes to w until that fails, and keeps what went wrong: most of what is printed is printed without
@@ -23,6 +25,16 @@ func (k *keeper) Write(b []byte) (int, error) {
 		k.err = unwritten(err)
 	}
 	return n, k.err
+}
+
+// lettered writes sentences for a terminal that has plain letters only.
+type lettered struct{ w io.Writer }
+
+func (l lettered) Write(b []byte) (int, error) {
+	if _, err := io.WriteString(l.w, layout.ASCII(string(b))); err != nil {
+		return 0, err
+	}
+	return len(b), nil
 }
 
 // unwritten says it without the name that the system has for the output.

@@ -11,6 +11,8 @@ import (
 	"syscall"
 	"time"
 
+	"example.org/roombrief/tui/theme"
+
 	"github.com/spf13/cobra"
 )
 
@@ -59,6 +61,9 @@ func run(ctx context.Context, p process) (code int) {
 	}()
 	out := &keeper{w: p.out}
 	p.out = out
+	if isTerminal(p.outFile) && theme.FromEnv(p.env).ASCII {
+		p.out = lettered{out}
+	}
 	root := rootCommand(p)
 	root.SetArgs(p.args)
 	root.SetIn(p.in)

@@ -10,6 +10,9 @@ import (
 
 // promiseOf is the promise that a rule serves: what is lost without it.
 func promiseOf(r rule) string {
+	if slices.ContainsFunc(r.effs, func(e eff) bool { return e.Kind == rules.Start && strings.HasSuffix(e.Wait, "/fan-people") }) {
+		return "fan for people"
+	}
 	for _, e := range r.effs {
 		if e.Kind == rules.Set && !strings.Contains(e.Thing, "note-") {
 			if p := promiseOfOrder(r.Goal, e.Value.On); p != "" {

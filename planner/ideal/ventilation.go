@@ -33,17 +33,18 @@ const (
 // fan is the part of a room's rules that moves the fan. The fan runs while any wish runs; each wish is a wait of its own, so
 // the end of one never cuts another short.
 type fan struct {
-	brief  model.Ventilation
-	wet    string // flag: damp against the ceiling and against the house
-	enough string // flag: today's runs for damp air are used up
-	damp   string // wait of the wish "damp air"
-	limit  string
-	back   string
-	asked  string // wait of the wish "somebody asked"
-	people string // wait of the wish "somebody is in"
-	in     string // wait until somebody has been in long enough
-	on     q.Span // run-on once the air is dry
-	why    string // so long
+	brief   model.Ventilation
+	wet     string // flag: damp against the ceiling and against the house
+	enough  string // flag: today's runs for damp air are used up
+	damp    string // wait of the wish "damp air"
+	limit   string
+	back    string
+	asked   string // wait of the wish "somebody asked"
+	people  string // wait of the wish "somebody is in"
+	in      string // wait until somebody has been in long enough
+	settled string // flag: somebody has been, and the room hasn't been empty since
+	on      q.Span // run-on once the air is dry
+	why     string // so long
 }
 
 func (r *room) ventilation() {
@@ -69,10 +70,14 @@ func (r *room) ventilation() {
 	f := &r.fan
 	f.brief = r.r.Brief.Ventilation.Want
 	f.asked = r.wait("fan-asked")
+	people := wanted && f.brief.WithPeople != (model.WithPeople{})
+	if people {
+		f.people = r.wait("fan-people") // every other wish has to know of it
+	}
 	if wanted && f.brief.Ceiling.Wanted() {
 		r.dampAir()
 	}
-	if wanted && f.brief.WithPeople != (model.WithPeople{}) {
+	if people {
 		r.fanForPeople()
 	}
 	r.fanAsked()
@@ -258,30 +263,6 @@ func (r *room) dampEnds(h string, wet ...rules.Literal) {
 		Guard: wet, Effects: []rules.Effect{note(f.wet)}})
 }
 
-// fanForPeople runs the fan while the room is used. The room is known to be empty only its stop time after the last sign of
-// somebody, so the run-on is shorter by that.
-func (r *room) fanForPeople() {
-	f := &r.fan
-	f.people, f.in = r.wait("fan-people"), r.wait("fan-settling")
-	after, on := f.brief.WithPeople.After, max(f.brief.WithPeople.RunOn-r.sense.after, 0)
-	run := append(r.turnFans(true), start(f.people, max(on, q.Span(time.Second))))
-	if after > 0 {
-		r.add("people-settle", rules.Rule{Purpose: fmt.Sprintf("The fan waits until somebody has been in for %s.", after), Cause: r.seen(),
-			Guard: lits(notRunning(f.people)), Effects: []rules.Effect{start(f.in, after)}, Again: rules.Keep})
-		r.add("people-in", rules.Rule{Purpose: "The fan runs for people who are still there.", Cause: ended(f.in),
-			Guard: guards(lits(is(r.sense.sensor)), r.allowed("people")), Effects: run})
-		if r.sense.inside != "" {
-			r.add("people-still-in", rules.Rule{Purpose: "The fan runs for people who keep still.", Cause: ended(f.in),
-				Guard: guards(lits(is(r.sense.inside), isNot(r.sense.sensor)), r.allowed("people")), Effects: run})
-		}
-		r.add("people-gone", rules.Rule{Purpose: "Nobody stayed for long enough.", Cause: ended(r.sense.empty), Effects: []rules.Effect{stop(f.in)}})
-	} else {
-		r.add("people-in", rules.Rule{Purpose: "The fan runs for people.", Cause: r.seen(), Guard: r.allowed("people"), Effects: run})
-	}
-	r.add("people-off", rules.Rule{Purpose: "The fan stops once people have gone and its run-on is over, unless another wish runs it.",
-		Cause: ended(f.people), Guard: r.without(f.people), Effects: r.turnFans(false), Hold: lits(running(r.sense.empty)), HoldFor: on})
-}
-
 // askFan are the effects of a run that somebody asks for. Its rule must start waits as Longer: a short wish never cuts a long one.
 func (r *room) askFan(run q.Span) []rules.Effect {
 	return append(r.turnFans(true), start(r.fan.asked, run))
@@ -293,8 +274,8 @@ func (r *room) restFan() []rules.Effect {
 	out := []rules.Effect{stop(f.asked)}
 	if f.people != "" {
 		out = append(out, stop(f.people))
-		if f.in != "" && f.brief.WithPeople.After > 0 {
-			out = append(out, stop(f.in))
+		if f.in != "" {
+			out = append(out, stop(f.in), forget(f.settled))
 		}
 	}
 	if f.damp != "" {
@@ -348,9 +329,6 @@ func (r *room) fanQuiet() {
 	sort("request", f.asked)
 	sort("humidity", f.damp, f.limit, f.back)
 	sort("", f.people)
-	if f.in != "" && f.brief.WithPeople.After > 0 {
-		sort("", f.in)
-	}
 	if len(end) > 0 {
 		r.add("quiet", rules.Rule{Purpose: "Quiet hours end every wish that isn't excepted.", Cause: at, Effects: end})
 	}
@@ -359,6 +337,9 @@ func (r *room) fanQuiet() {
 
 // fanPower: a fan that comes back with the mains has lost the wait that would stop it.
 func (r *room) fanPower() {
-	r.add("power-back-fan", rules.Rule{Purpose: "After a power cut the fan is off until there is a new wish.", Cause: rules.Cause{Kind: rules.PowerBack},
-		Effects: r.turnFans(false)})
+	off := r.turnFans(false)
+	if r.fan.settled != "" {
+		off = append(off, forget(r.fan.settled))
+	}
+	r.add("power-back-fan", rules.Rule{Purpose: "After a power cut the fan is off until there is a new wish.", Cause: rules.Cause{Kind: rules.PowerBack}, Effects: off})
 }

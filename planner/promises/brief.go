@@ -126,7 +126,7 @@ func (m *maker) place() string {
 
 // whims are what knows of people in the room, for promises that it is nothing to.
 func (m *maker) whims() map[string]bool {
-	out := map[string]bool{m.r.ID + "/inside": true, stand(m.r.ID + "/empty"): true}
+	out := map[string]bool{m.r.ID + "/inside": true, m.r.ID + "/settled": true, stand(m.r.ID + "/empty"): true, stand(m.r.ID + "/settled"): true}
 	for _, k := range []rules.ThingKind{rules.Motion, rules.Presence} {
 		for _, id := range m.things(k) {
 			out[id] = true

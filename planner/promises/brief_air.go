@@ -105,6 +105,10 @@ func (m *maker) air() {
 	}
 	m.wishes(v, fans, edges, func(prog *rules.Program) hours { return quiet(prog, request) })
 	people := v.WithPeople != (model.WithPeople{})
+	if people {
+		m.fanForPeople(v, fans, edges, func(prog *rules.Program) hours { return quiet(prog, false) })
+	}
+	m.notForNothing(v, fans, people)
 	m.stops(v, fans, about, people)
 	if len(edges) > 0 {
 		grace := int32(0)
@@ -147,10 +151,7 @@ func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
 			}
 			return inUse{n, number(prog, stand(wait))}
 		}
-		empty := 5*60 + 2*seconds(m.opts.Blind+m.opts.Margin)
-		if m.r.Brief.Lighting.Wanted() {
-			empty = m.emptyWithin(m.r.Brief.Lighting.Want)
-		}
+		empty := m.inUseFor()
 		runs = max(runs, seconds(v.WithPeople.RunOn)+latency)
 		total = empty + runs
 		f := facet{name: "a room that was in use", whole: true, watch: func(prog *rules.Program) watcher { return emptied{use(prog), empty} }}

@@ -30,6 +30,7 @@ var survives = map[Kind][]FaultKind{
 	NotBlinding:    {PowerCut, Restart, ClockChange, BatteryDead},
 	Aired:          {PowerCut, Restart},
 	WishKept:       {ClockChange},
+	NotForNothing:  {PowerCut, Restart},
 	NotForEver:     {PowerCut, Restart, BatteryDead},
 	Quiet:          {PowerCut, Restart, BatteryDead},
 	Told:           {PowerCut, Restart, DeviceGone, InternetGone}, // alert rather than silence

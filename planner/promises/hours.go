@@ -108,6 +108,9 @@ func (asAsked) timeless() bool        { return true }
 func (a aired) timeless() bool        { return a.quiet == hours{} }
 func (k wishKept) timeless() bool     { return k.quiet == hours{} }
 func (notForEver) timeless() bool     { return true }
+func (f forPeople) timeless() bool    { return f.quiet == hours{} }
+func (notSooner) timeless() bool      { return true }
+func (notForNothing) timeless() bool  { return true }
 func (emptied) timeless() bool        { return true }
 func (seeSaw) timeless() bool         { return true }
 func (cutOff) timeless() bool         { return true }

@@ -25,6 +25,8 @@ const (
 	EveryMinute    Kind = "every minute"
 	Aired          Kind = "aired"
 	WishKept       Kind = "wish kept"
+	FanForPeople   Kind = "fan for people"
+	NotForNothing  Kind = "not for nothing"
 	NotForEver     Kind = "not for ever"
 	Quiet          Kind = "quiet"
 	Told           Kind = "told"
@@ -90,7 +92,7 @@ type Assumption struct {
 
 // assumedOf says in a word or two what each assumption is about.
 var assumedOf = map[string]string{
-	"people": "people", "doors": "doors", "seen": "sensors", "still": "keeping still", "hands": "hands", "air": "the air",
+	"people": "people", "doors": "doors", "seen": "sensors", "still": "keeping still", "sits": "keeping still", "hands": "hands", "air": "the air",
 	"water": "water", "power": "the plug's meter", "late": "delays", "sun": "the sun", "clock": "the clock", "order": "the order of rules",
 }
 
@@ -101,6 +103,9 @@ func (a Assumption) Of() string {
 	}
 	return "the house"
 }
+
+// sits is how long people keep still, for a promise that hardly leans on it: for how much less it would be kept isn't looked for.
+func sits(seconds int32) Assumption { return Assumption{"sits", stillAssumed(seconds).Text} }
 
 // Leans reports whether the promise leans on an assumption.
 func (p Promise) Leans(id string) bool {

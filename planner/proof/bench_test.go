@@ -24,3 +24,18 @@ func BenchmarkBuilding(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkHomes proves each example home as it is drafted, faults and all, on one core.
+func BenchmarkHomes(b *testing.B) {
+	for _, home := range fixtures.Homes() {
+		p := projectfile.Parse(home.Source).Project()
+		sheet := ideal.Draft(p).Sheet
+		b.Run(home.File, func(b *testing.B) {
+			for range b.N {
+				if _, err := Home(context.Background(), p, sheet, Options{Faults: true, Workers: 1}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

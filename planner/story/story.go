@@ -202,6 +202,8 @@ var wrongs = map[promises.Kind]string{
 	"every minute":          "This minute belongs to no period, or to two.",
 	"aired":                 "The air has been over its ceiling for that long, and the fan doesn't run.",
 	"wish kept":             "The fan stops before the time that was asked for is over.",
+	"fan for people":        "The fan doesn't run for somebody who has been in for long enough.",
+	"not for nothing":       "A rule has switched the fan on, and nothing is the reason.",
 	"not for ever":          "No reason to run has been left for that long, and the fan still runs.",
 	"quiet":                 "The fan runs in the quiet hours, and none of the exceptions is the reason.",
 	"told again":            "Nobody has said that they know, and somebody has not been told again.",

@@ -89,7 +89,7 @@ func (r *root) redo() (step, string, bool) {
 }
 
 // step walks through the documents. On the page where a change was made it goes to its place.
-func (r *root) step(walk func() (step, string, bool)) tea.Cmd {
+func (r *root) step(walk func() (step, string, bool), again bool) tea.Cmd {
 	if r.session == nil {
 		return nil
 	}
@@ -104,5 +104,5 @@ func (r *root) step(walk func() (step, string, bool)) tea.Cmd {
 	}
 	cmd := r.changed()
 	r.at.at = ""
-	return cmd
+	return tea.Batch(cmd, r.bringBack(s.kept, again))
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/roombrief/model/projectfile"
+	"example.org/roombrief/model/store"
 )
 
 // near is how many steps to either side of the one that is shown keep their document as it is. Those beyond
@@ -22,6 +23,7 @@ type step struct {
 	label string                // what was done to get here; "" for the opening
 	at    string                // what on the page it was done to
 	where place                 // where it was done
+	kept  *store.Kept           // own prices that came with it, beside the project
 }
 
 func begin(doc *projectfile.Document) history {

@@ -34,7 +34,12 @@ type (
 	listKept struct {
 		gen   int
 		count int
+		kept  store.Kept
 		err   error
+	}
+	broughtBack struct {
+		session *session
+		err     error
 	}
 )
 
@@ -66,6 +71,14 @@ func (r *root) readPrices(a page.ReadPrices) tea.Cmd {
 		out := page.Prices{File: a.File, Keep: keep}
 		var src []byte
 		o := supply.Options{To: money, Supplier: supply.SupplierOf(a.File), Dated: today, Confirm: a.Confirm, Map: a.Map}
+		for _, s := range a.Said {
+			if out.Fault == nil {
+				out.Fault = o.Say(s[0], s[1])
+			}
+		}
+		if out.Fault != nil {
+			return listRead{gen, out}
+		}
 		if o.Known, out.Fault = store.Prices(keep); errors.Is(out.Fault, fs.ErrNotExist) {
 			out.Fault = nil
 		}
@@ -108,7 +121,10 @@ func (r *root) keepPrices() tea.Cmd {
 	x.known = &busy
 	gen, prices, path, today := x.gen, busy.Import.Prices(), busy.Keep, r.o.Today()
 	r.show()
-	return safely(func() tea.Msg { return listKept{gen, len(prices), store.KeepPrices(path, prices, today)} })
+	return safely(func() tea.Msg {
+		kept, err := store.KeepPrices(path, prices, today)
+		return listKept{gen, len(prices), kept, err}
+	})
 }
 
 // takeListKept turns to the bill, which is planned with the prices; what could not be kept is said on the page.
@@ -125,14 +141,43 @@ func (r *root) takeListKept(m listKept) tea.Cmd {
 		return nil
 	}
 	path, name := r.pricesKeptIn()
+	st := step{label: "the prices of " + filepath.Base(x.known.File), kept: &m.kept}
 	x.known = nil
 	if r.at.page == page.Supply {
 		r.turn(place{page: page.Bill}, false)
 	}
 	said := page.Say{Text: fmt.Sprintf("%s in %s; the bill is planned with them.", english.Count(m.count, "price is kept", "prices are kept"), filepath.Base(path))}
-	if name != "" {
-		return r.edit(page.Edit{Edits: []projectfile.Edit{projectfile.Set("choices/supply", projectfile.Quote(name))}, Label: "use of own prices", Then: said})
+	if name == "" { // the file of the project stays as it is, and the step is taken back like any other
+		st.doc, st.where = r.session.hist.now(), place{page: r.at.page, room: r.at.room}
+		r.session.hist.push(st, false)
+		r.said = said
+		return r.changed()
 	}
-	r.said = said
+	doc, err := r.session.hist.now().Apply(projectfile.Set("choices/supply", projectfile.Quote(name)))
+	if err != nil {
+		r.said = page.Say{Text: fmt.Sprintf("The prices are in %s, but the home can't name them: %v", filepath.Base(path), err)}
+		return nil
+	}
+	return r.change(doc, st, false, said)
+}
+
+// bringBack takes prices out of the file that they were kept in, or puts them in again, off the thread.
+func (r *root) bringBack(kept *store.Kept, again bool) tea.Cmd {
+	if kept == nil {
+		return nil
+	}
+	s, today := r.session, r.o.Today()
+	return safely(func() tea.Msg { return broughtBack{s, kept.Back(again, today)} })
+}
+
+// takeBroughtBack plans with the prices as they are now; what could not be brought back is said.
+func (r *root) takeBroughtBack(m broughtBack) tea.Cmd {
+	if r.session == nil || m.session != r.session {
+		return nil
+	}
+	if m.err != nil {
+		r.said = page.Say{Text: sentence(m.err.Error())}
+		r.show()
+	}
 	return r.replan()
 }

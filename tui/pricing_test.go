@@ -51,7 +51,14 @@ func TestPricesOfASupplierAreKeptAndPlannedWith(t *testing.T) {
 	if part, _ := b.r.shelf.Part("door-zigbee"); part.Own.Supplier != "" {
 		t.Error("undone, and still planned with")
 	}
-	b.press("U", "i")
+	if _, err := os.Stat(filepath.Join(dir, "own-prices.csv")); err == nil {
+		t.Error("undone, and the prices are still kept")
+	}
+	b.press("U")
+	if part, _ := b.r.shelf.Part("door-zigbee"); part.Price["GBP"] != 7.90 {
+		t.Errorf("made again, it plans with %+v", part.Own)
+	}
+	b.press("i")
 	if err := os.WriteFile(filepath.Join(dir, "ash.csv"), []byte("part,price,currency\ndoor-zigbee,8.00,GBP\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -59,6 +66,19 @@ func TestPricesOfASupplierAreKeptAndPlannedWith(t *testing.T) {
 	b.press("enter", "enter") // the project names them already: it is planned anew nevertheless
 	if part, _ := b.r.shelf.Part("door-zigbee"); part.Price["GBP"] != 8 {
 		t.Errorf("newer prices: it plans with %v", part.Price["GBP"])
+	}
+	b.press("u")
+	b.sees("Taken back: the prices of ash.csv.")
+	if part, _ := b.r.shelf.Part("door-zigbee"); part.Price["GBP"] != 7.90 || !strings.Contains(b.source(), "supply: own-prices.csv") {
+		t.Errorf("newer prices taken back: it plans with %v", part.Price["GBP"])
+	}
+	if err := os.WriteFile(filepath.Join(dir, "own-prices.csv"), []byte("part,supplier,price,currency,dated\ndoor-wired,Elm,3.00,GBP,2026-01-01\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.press("u")
+	b.sees("own-prices.csv holds other prices by now, and stays as it is.")
+	if _, err := os.Stat(filepath.Join(dir, "own-prices.csv")); err != nil {
+		t.Error("what somebody else wrote is gone")
 	}
 }
 

@@ -165,6 +165,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case listRead:
 		r.takeListRead(msg)
 		return r, nil
+	case broughtBack:
+		return r, r.takeBroughtBack(msg)
 	case listKept:
 		return r, r.takeListKept(msg)
 	case written:
@@ -293,9 +295,9 @@ func (r *root) carry(a page.Action) tea.Cmd {
 	case page.Open:
 		return r.openFile(a)
 	case page.Undo:
-		return r.step(r.undo)
+		return r.step(r.undo, false)
 	case page.Redo:
-		return r.step(r.redo)
+		return r.step(r.redo, true)
 	case page.Quit:
 		return r.quit()
 	case page.Say:

@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/big"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -154,79 +152,36 @@ func listBytes(p process, path string) ([]byte, error) {
 
 // options reads the flags; the error names the one that can't be read.
 func (f importFlags) options(p process, path string) (o supply.Options, err error) {
-	o = supply.Options{Columns: map[string]string{}, Map: map[string]string{}, Confirm: f.confirm, Supplier: f.supplier, Dated: model.Date{Time: today(p)}}
+	o = supply.Options{Confirm: f.confirm, Supplier: f.supplier, Dated: model.Date{Time: today(p)}}
 	if o.Supplier == "" && path != "-" {
 		o.Supplier = supply.SupplierOf(path)
 	}
-	for _, e := range supply.Encodings {
-		if strings.EqualFold(e, f.encoding) {
-			o.Encoding = e
+	say := func(name string, values ...string) {
+		for _, v := range values {
+			if v == "" || err != nil {
+				continue
+			}
+			if bad := o.Say(name, v); bad != nil {
+				err = bad
+				if strings.HasPrefix(bad.Error(), name) { // it names the flag
+					err = fmt.Errorf("--%w", bad)
+				}
+			}
 		}
 	}
-	if f.encoding != "" && o.Encoding == "" {
-		return o, fmt.Errorf("no encoding %q; there are %s", f.encoding, strings.Join(supply.Encodings, ", "))
+	say("encoding", f.encoding)
+	say("delimiter", f.delimiter)
+	say("decimal", f.decimal)
+	say("column", f.columns...)
+	say("map", f.maps...)
+	say("currency", f.currency)
+	if o.To = strings.ToUpper(f.in); err == nil && o.To != "" && !catalogue.IsCurrency(o.To) {
+		err = fmt.Errorf("--in %q is no currency; it is three capitals, as in GBP", o.To)
 	}
-	if o.Delimiter, err = sign("delimiter", f.delimiter, map[string]rune{"comma": ',', ",": ',', "semicolon": ';', ";": ';', "tab": '\t', "\t": '\t', "bar": '|', "|": '|'}, "comma, semicolon, tab or bar"); err != nil {
-		return o, err
-	}
-	if o.Decimal, err = sign("decimal", f.decimal, map[string]rune{"point": '.', ".": '.', "comma": ',', ",": ','}, "point or comma"); err != nil {
-		return o, err
-	}
-	for _, c := range f.columns {
-		role, column, ok := strings.Cut(c, "=")
-		if !ok || !slices.Contains(supply.Roles, role) || column == "" {
-			return o, fmt.Errorf("--column %q is not role=head; roles are %s", c, strings.Join(supply.Roles, ", "))
-		}
-		o.Columns[role] = column
-	}
-	for _, m := range f.maps {
-		at := strings.LastIndexByte(m, '=')
-		if at < 1 || at == len(m)-1 {
-			return o, fmt.Errorf("--map %q is not article=part, as in --map 4711-02=door-zigbee", m)
-		}
-		o.Map[m[:at]] = m[at+1:]
-	}
-	for _, c := range []struct {
-		flag, value string
-		to          *string
-	}{{"currency", f.currency, &o.Currency}, {"in", f.in, &o.To}} {
-		if *c.to = strings.ToUpper(c.value); *c.to != "" && !catalogue.IsCurrency(*c.to) {
-			return o, fmt.Errorf("--%s %q is no currency; it is three capitals, as in GBP", c.flag, c.value)
-		}
-	}
-	for _, r := range f.rates {
-		rate, err := supply.ParseRate(r)
-		if err != nil {
-			return o, err
-		}
-		o.Rates = append(o.Rates, rate)
-	}
-	if f.dated != "" {
-		if o.Dated, err = supply.Day(f.dated); err != nil {
-			return o, fmt.Errorf("--dated: %w", err)
-		}
-	}
-	if f.tax != "" {
-		bad := fmt.Errorf("--with-tax %q is no percentage above 0 and up to 100", f.tax)
-		text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.tax), "%"))
-		if len(text) > 8 || strings.Trim(text, "0123456789.") != "" {
-			return o, bad // no fraction, and no exponent that would be worked out before it is refused
-		}
-		t, ok := new(big.Rat).SetString(text)
-		if !ok || t.Sign() <= 0 || t.Cmp(big.NewRat(100, 1)) > 0 {
-			return o, bad
-		}
-		o.Tax = t.Mul(t, big.NewRat(1, 100))
-	}
-	return o, nil
-}
-
-func sign(flag, value string, known map[string]rune, accepts string) (rune, error) {
-	r, ok := known[value]
-	if value != "" && !ok {
-		return 0, fmt.Errorf("--%s %q is not one of %s", flag, value, accepts)
-	}
-	return r, nil
+	say("rate", f.rates...)
+	say("dated", f.dated)
+	say("with-tax", f.tax)
+	return o, err
 }
 
 // keeping finds out where prices are to be kept, and reads those that are there.
@@ -285,7 +240,7 @@ func (k keeping) keep(prices []supply.Price, now time.Time) error {
 			return err
 		}
 	}
-	err := store.KeepPrices(k.path, prices, now)
+	_, err := store.KeepPrices(k.path, prices, now)
 	var mixed *store.MixedError
 	if errors.As(err, &mixed) {
 		err = fmt.Errorf("%w: keep these in another file (-o), or give a rate (--in %s --rate %s=…)", err, mixed.Has, mixed.Adds)

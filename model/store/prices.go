@@ -1,9 +1,11 @@
 package store
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"time"
 
@@ -79,29 +81,34 @@ func (e *MixedError) Error() string {
 // KeepPrices puts prices among those that a file holds, in the place of older ones of the same supplier. The file is locked from the
 // reading to the writing, so that two who import at once lose nothing of each
 // other's; now dates the lock.
-func KeepPrices(path string, prices []supply.Price, now time.Time) error {
+func KeepPrices(path string, prices []supply.Price, now time.Time) (Kept, error) {
 	target, err := resolve(path)
 	if err != nil {
-		return writeFault(path, err)
+		return Kept{}, writeFault(path, err)
 	}
 	f := &File{path: path, target: target, disk: realDisk{}, Clock: func() time.Time { return now }}
 	if err := writable(path, target); err != nil {
-		return err
+		return Kept{}, err
 	}
 	if err := f.Lock(); err != nil {
-		return err
+		return Kept{}, err
 	}
 	defer f.Close()
-	old, err := Prices(path)
+	k := Kept{path: path}
+	var old []supply.Price
+	if k.was, err = ReadList(path); err == nil {
+		old, err = Prices(path)
+	}
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
+		return Kept{}, err
 	}
 	for _, p := range old {
 		if len(prices) > 0 && p.Currency != prices[0].Currency {
-			return &MixedError{path, p.Currency, prices[0].Currency}
+			return Kept{}, &MixedError{path, p.Currency, prices[0].Currency}
 		}
 	}
-	return WriteWhole(path, supply.Write(supply.Merge(old, prices)))
+	k.is = supply.Write(supply.Merge(old, prices))
+	return k, WriteWhole(path, k.is)
 }
 
 // Shelf is the catalogue as a project may buy from it: with the own prices that it names in place of the indicative ones. What is
@@ -124,4 +131,45 @@ func Shelf(project string, p *model.Project, c *catalogue.Catalogue) (*catalogue
 		return c, inFile(path, wrong)
 	}
 	return priced, err
+}
+
+// Kept is what came into a file of own prices, so that it can be taken back.
+type Kept struct {
+	path    string
+	was, is []byte // of the file; was is nil where there was none
+}
+
+// Back has the file as it was before the prices came into it, or gone where there was none; again is the other way about. A file that
+// holds something else by now stays as it is, and that is the error. now dates the lock.
+func (k Kept) Back(again bool, now time.Time) error {
+	from, to := k.is, k.was
+	if again {
+		from, to = to, from
+	}
+	target, err := resolve(k.path)
+	if err != nil {
+		return writeFault(k.path, err)
+	}
+	f := &File{path: k.path, target: target, disk: realDisk{}, Clock: func() time.Time { return now }}
+	if err := f.Lock(); err != nil {
+		return err
+	}
+	defer f.Close()
+	held, err := readUpTo(k.path, target, MostList)
+	if errors.Is(err, fs.ErrNotExist) {
+		held, err = nil, nil
+	}
+	if err != nil {
+		return readFault(k.path, err)
+	}
+	if (held == nil) != (from == nil) || !bytes.Equal(held, from) {
+		return fmt.Errorf("%s holds other prices by now, and stays as it is", filepath.Base(k.path))
+	}
+	if to == nil {
+		if err := os.Remove(target); err != nil {
+			return writeFault(k.path, err)
+		}
+		return nil
+	}
+	return WriteWhole(k.path, to)
 }

@@ -83,7 +83,7 @@ func TestPricesAreKeptAmongThoseOfOthers(t *testing.T) {
 		}
 		return list[0]
 	}
-	keep := func(p supply.Price) error { return KeepPrices(path, []supply.Price{p}, now) }
+	keep := func(p supply.Price) error { _, err := KeepPrices(path, []supply.Price{p}, now); return err }
 	for _, p := range []supply.Price{price("door-zigbee", "Ash", "7.77", "GBP"), price("door-wired", "Elm", "3.10", "GBP"), price("door-zigbee", "Ash", "8.00", "GBP")} {
 		if err := keep(p); err != nil {
 			t.Fatal(err)

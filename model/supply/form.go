@@ -53,6 +53,16 @@ func (im *Import) Form(path string, o Options, today model.Date) (lines [][2]str
 		}
 		say(c.Role, text)
 	}
+	if len(im.Unread) > 0 {
+		var other []string
+		for _, c := range im.Unread {
+			other = append(other, fmt.Sprintf("column %d, %q", c.Number, c.Head))
+		}
+		if n := len(other) - 6; n > 1 {
+			other = append(other[:6], fmt.Sprintf("and %d more", n))
+		}
+		say("not read", strings.Join(other, "; "))
+	}
 	if im.Currency != "" && !named("currency") {
 		say("currency", im.Currency)
 	}

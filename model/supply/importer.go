@@ -53,6 +53,7 @@ type Import struct {
 	DecimalTold        bool // by a price or the user; else it is a default that nothing in the list decides
 	HeadLine           int
 	Columns            []Column
+	Unread             []Column // those that have no role; Head is what the first line has there, where there are no heads
 	Currency           string
 	Notes              []string // sentences that the user should read
 	Taken              []Row
@@ -185,6 +186,7 @@ func (im *importer) heads(rows []record) (body []record, ok bool) {
 	if _, ok := columns[rolePrice]; !ok {
 		im.otherPrice(columns, heads)
 	}
+	im.unread(columns, heads, body)
 	if _, ok := columns[rolePrice]; !ok || len(im.Wrong) > 0 && len(told) < len(im.Options.Columns) {
 		if !ok {
 			im.Wrong.add(0, "no column of the list looks like prices; say which is what with --column, as in --column price=4 --column name=2 --column article=1")
@@ -216,6 +218,22 @@ func (im *importer) heads(rows []record) (body []record, ok bool) {
 		im.Import.Currency = im.Options.Currency
 	}
 	return body, true
+}
+
+// unread are the columns that nothing is read from, so that a person sees what there is to choose from.
+func (im *importer) unread(columns map[string]int, heads []string, body []record) {
+	read := map[int]bool{}
+	for _, i := range columns {
+		read[i] = true
+	}
+	if len(heads) == 0 && len(body) > 0 {
+		heads = body[0].fields
+	}
+	for i, h := range heads {
+		if !read[i] && strings.TrimSpace(h) != "" {
+			im.Import.Unread = append(im.Import.Unread, Column{Number: i + 1, Head: h})
+		}
+	}
 }
 
 func widest(rows []record) (n int) {

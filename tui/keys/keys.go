@@ -89,6 +89,6 @@ next:
 // All is the whole table, in the order in which the README lists it.
 func All() []Group {
 	return []Group{
-		Everywhere, Start, Rooms, NewRoom, Talk, TalkField, TalkWords, TalkEnd, Readback, Sheet, Ribbon, Writing, Plan, Bill, PriceFile, Prices, Points, Rules, Promises, Story,
+		Everywhere, Start, Rooms, NewRoom, Talk, TalkField, TalkWords, TalkEnd, Readback, Sheet, Ribbon, Writing, Plan, Bill, PriceFile, PriceForm, Prices, Points, Rules, Promises, Story,
 	}
 }

@@ -41,7 +41,7 @@ func TestNoKeyMeansTwoThings(t *testing.T) {
 	}
 	// Pages that see every key before the globals do; Esc leaves their field or their page.
 	first := map[string]bool{
-		Talk.Page: true, TalkField.Page: true, TalkWords.Page: true, TalkEnd.Page: true, Readback.Page: true, NewRoom.Page: true, PriceFile.Page: true,
+		Talk.Page: true, TalkField.Page: true, TalkWords.Page: true, TalkEnd.Page: true, Readback.Page: true, NewRoom.Page: true, PriceFile.Page: true, PriceForm.Page: true,
 	}
 	for _, g := range All()[1:] {
 		seen := map[string]Command{}

@@ -44,6 +44,7 @@ const (
 	Avoid     Command = "avoid this part"
 
 	KeepPrices Command = "keep the prices"
+	SayOfList  Command = "say how a list is read"
 	TakeGuess  Command = "take the guess"
 	TakeLikely Command = "take the likely guesses"
 	LeaveOut   Command = "leave out what is wrong"
@@ -149,9 +150,16 @@ var PriceFile = Group{Page: "Price list", Bindings: []Binding{
 	{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "back", Help: "Back to the bill."},
 }}
 
+// PriceForm is what is said of a list.
+var PriceForm = Group{Page: "Price list read otherwise", Bindings: []Binding{
+	{Do: Take, Keys: []string{"enter"}, Cap: "Enter", Text: "read it so", Help: "Read the list anew, as you say; nothing is kept yet."},
+	{Do: Leave, Keys: []string{"esc"}, Cap: "Esc", Text: "as it was", Help: "Back to the list as it was read."},
+}}
+
 // Prices is a supplier's list that is looked over.
 var Prices = Group{Page: "Prices", Bindings: moves(append(parts("part"),
 	Binding{Do: KeepPrices, Keys: []string{"enter"}, Cap: "Enter", Text: "keep", Help: "Keep the prices that are taken in a file beside the project, and plan with them."},
+	Binding{Do: SayOfList, Keys: []string{"e"}, Cap: "e", Text: "read otherwise", Help: "Say which column is what, the decimal mark, tax, a rate, or whatever else was guessed wrong."},
 	Binding{Do: TakeGuess, Keys: []string{"y"}, Cap: "y", Text: "take guess", Help: "Take the guess under the cursor, or give it back."},
 	Binding{Do: TakeLikely, Keys: []string{"c"}, Cap: "c", Text: "all likely", Help: "Take all guesses that are likely, or give them back."},
 	Binding{Do: LeaveOut, Keys: []string{"l"}, Cap: "l", Text: "leave out", Help: "Leave the lines out that are wrong, so that the rest can be kept; again to count them in."},

@@ -17,6 +17,7 @@ type ReadPrices struct {
 	File    string
 	Confirm bool              // take the guesses that are likely
 	Map     map[string]string // part by the supplier's article, as the user said
+	Said    [][2]string       // what else the user said of the list, in order: a name and a value each, as supply.Options.Say takes them
 }
 
 // KeepPrices keeps what was taken of the list that is shown, and has the home planned with it.

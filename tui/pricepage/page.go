@@ -25,6 +25,9 @@ type Page struct {
 	lines  []supply.Row // by item; the zero Row for other items
 	drawn  drawn
 
+	tell    field.Field // what is said of the list
+	telling bool
+
 	read page.ReadPrices // what was asked for last
 	less bool            // lines that are wrong are left out
 }
@@ -33,7 +36,7 @@ type Page struct {
 type drawn struct {
 	known  *page.Prices
 	asking bool
-	text   string
+	text   string // of the field that is open
 	fault  string
 	less   bool
 	inner  int
@@ -55,7 +58,7 @@ const Anew = "another list"
 func (p *Page) Show(s page.Snapshot) {
 	p.snap, p.leaf.Theme = s, s.Theme
 	if s.At == Anew || !p.asking && s.Prices == nil { // dropped, or kept
-		p.asking, p.read = true, page.ReadPrices{}
+		p.asking, p.telling, p.read = true, false, page.ReadPrices{}
 		p.file.Set("")
 	}
 	if p.asking && p.read.File != "" && s.Prices != nil && !s.Prices.Busy {
@@ -74,7 +77,7 @@ func (p *Page) Title() string { return "Prices" }
 
 // Takes wants every key while the file is asked for.
 func (p *Page) Takes() page.Takes {
-	if p.asking {
+	if p.asking || p.telling {
 		return page.Text
 	}
 	return page.Own
@@ -85,12 +88,15 @@ func (p *Page) Help() []keys.Binding {
 	if p.asking {
 		return keys.PriceFile.Copy()
 	}
+	if p.telling {
+		return keys.PriceForm.Copy()
+	}
 	bs := keys.Prices.Copy()
 	k := p.snap.Prices
 	off := func(do keys.Command, why string) { keys.Off(bs, do, why) }
 	switch {
 	case k == nil || k.Import == nil || k.Busy:
-		for _, do := range []keys.Command{keys.KeepPrices, keys.TakeGuess, keys.TakeLikely, keys.LeaveOut} {
+		for _, do := range []keys.Command{keys.KeepPrices, keys.TakeGuess, keys.TakeLikely, keys.LeaveOut, keys.SayOfList} {
 			off(do, "The list is being worked on; it comes in a moment.")
 		}
 		return bs
@@ -135,9 +141,13 @@ func (p *Page) line() supply.Row {
 // Update takes keys and the mouse.
 func (p *Page) Update(msg tea.Msg) page.Action {
 	var a page.Action
-	if k, ok := msg.(tea.KeyMsg); ok && p.asking {
+	k, ok := msg.(tea.KeyMsg)
+	switch {
+	case ok && p.asking:
 		a = p.name(k)
-	} else if !p.asking {
+	case ok && p.telling:
+		a = p.say(k)
+	case !p.asking && !p.telling:
 		a = p.leaf.Take(msg, p.Help(), p.do)
 	}
 	p.refresh()
@@ -174,6 +184,9 @@ func (p *Page) do(c keys.Command) page.Action {
 		p.less = !p.less
 	case keys.KeepPrices:
 		return page.KeepPrices{}
+	case keys.SayOfList:
+		p.telling, p.fault = true, ""
+		p.tell.Set(p.word())
 	case keys.OtherFile:
 		p.asking = true
 		p.file.Propose(p.read.File)
@@ -205,13 +218,21 @@ func (p *Page) refresh() {
 	if p.leaf.Theme.R == nil {
 		return
 	}
-	now := drawn{p.snap.Prices, p.asking, p.file.View(p.leaf.Theme, max(p.leaf.Inner()-2, 2)), p.fault, p.less, p.leaf.Inner()}
+	open := &p.file
+	if p.telling {
+		open = &p.tell
+	}
+	now := drawn{p.snap.Prices, p.asking || p.telling, open.View(p.leaf.Theme, max(p.leaf.Inner()-2, 2)), p.fault, p.less, p.leaf.Inner()}
 	if p.drawn == now {
 		return
 	}
 	p.drawn, p.lines, p.leaf.Head, p.leaf.Aside = now, nil, nil, nil
 	if p.asking {
 		p.leaf.SetRows(p.ask(now.text))
+		return
+	}
+	if p.telling {
+		p.leaf.SetRows(p.told(now.text))
 		return
 	}
 	p.leaf.SetRows(p.report())
@@ -226,7 +247,7 @@ func (p *Page) ask(text string) []draw.Row {
 	case p.snap.Prices != nil && p.snap.Prices.Busy && p.read.File != "":
 		say("It is being read.")
 	case p.fault != "":
-		say(t.Glyphs.Broken + " " + strings.TrimSuffix(p.fault, ".") + ".")
+		say(t.Glyphs.Broken + " " + closed(p.fault))
 	}
 	say("A CSV file as it comes; ~ is your own folder. How it was read is shown before anything is kept.")
 	return rows

@@ -41,6 +41,11 @@ func (l *looked) press(names ...string) *looked {
 		}
 		today := model.Date{Time: trial.Today}
 		o := supply.Options{To: "GBP", Supplier: "list", Dated: today, Confirm: a.Confirm, Map: a.Map}
+		for _, said := range a.Said {
+			if err := o.Say(said[0], said[1]); err != nil {
+				l.t.Fatal(err)
+			}
+		}
 		im := supply.ReadList([]byte(l.list), fixtures.Catalogue(), o)
 		l.Snap.Prices = &page.Prices{File: a.File, Keep: "own-prices.csv", Import: im, Form: im.Form(a.File, o, today)}
 		l.Page.Show(l.Snap)
@@ -98,10 +103,33 @@ func TestNothingIsKeptWhileALineIsWrong(t *testing.T) {
 		t.Errorf("Enter does %v", l.Last)
 	}
 	l = look(t, euros, 76, 60)
-	l.sees("What begins with -- is a flag of the command parts import")
+	l.sees("What begins with -- is said after e")
 	if l = look(t, "", 76, 60); !strings.Contains(l.press("l").Said(), "as a whole") {
 		t.Errorf("of an empty list l does %v", l.Last)
 	}
+}
+
+// A list that is read wrong is put right on the page, a word at a time, and Enter with no word takes them all back.
+func TestAListIsReadOtherwise(t *testing.T) {
+	l := look(t, "Code;Stock;Text;Listed;Gross\nA1;12;Door contact, Zigbee, battery;10,00;7,90\n", 76, 30)
+	l.sees("nothing is kept until this is put right with e", `not read   column 2, "Stock"`)
+	l.press("e").sees("How is this list to be read otherwise?", "with-tax   20: percent of tax")
+	l.press("=with-tax 20; currenc GBP", "enter").sees(`did you mean`)
+	for range "currenc GBP" {
+		l.press("backspace")
+	}
+	l.press("=currency GBP", "enter").sees("0 taken, 1 guessed, 0 wrong", "6.5833 GBP", "Tax of 20 % was taken out")
+	for !strings.Contains(l.Seen(), "▸ price") {
+		l.press("down")
+	}
+	l.press("e", "=4", "enter").sees(`price      column 4, "Listed", as you said`, "8.3333 GBP")
+	l.press("e").sees("Said so far: with-tax 20; currency GBP; price=4.")
+	l.press("esc").sees("8.3333 GBP")
+	l.press("e")
+	for range "price=" {
+		l.press("backspace")
+	}
+	l.press("enter").sees("look to be with tax")
 }
 
 func TestWhatCannotBeReadOrKeptIsSaid(t *testing.T) {

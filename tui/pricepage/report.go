@@ -72,7 +72,7 @@ func (w *writer) item(l supply.Row, note []string, lines ...string) {
 	w.page.lines = append(w.page.lines, l)
 }
 
-// form is how the list was read. What is wrong there is set right by the command, which has a flag for each.
+// form is how the list was read. Its lines are the first items of the page.
 func (w *writer) form(lines [][2]string) {
 	if len(lines) == 0 {
 		return
@@ -83,7 +83,7 @@ func (w *writer) form(lines [][2]string) {
 		wide = max(wide, len(l[0]))
 	}
 	for _, l := range lines {
-		w.item(supply.Row{}, []string{"Where this is wrong, the command parts import sets it right; it has a flag for each."},
+		w.item(supply.Row{}, []string{"Where this is wrong, e sets it right."},
 			draw.Hang(fmt.Sprintf("%-*s  ", wide, l[0]), l[1], w.width)...)
 	}
 }
@@ -104,12 +104,14 @@ func (w *writer) wrong(all supply.Problems) {
 		return
 	}
 	text := fmt.Sprintf("Wrong (%d): nothing is kept until these are put right, or left out with l", len(all))
-	if w.page.less {
+	if w.page.snap.Prices.Import.Whole() {
+		text = fmt.Sprintf("Wrong (%d): nothing is kept until this is put right with e", len(all))
+	} else if w.page.less {
 		text = fmt.Sprintf("Wrong (%d), and left out", len(all))
 	}
 	w.heading(text)
 	if slices.ContainsFunc(all, func(x supply.Problem) bool { return strings.Contains(x.Says, "--") }) {
-		w.words("", "What begins with -- is a flag of the command parts import, which reads such a list.")
+		w.words("", "What begins with -- is said after e, or as a flag of the command parts import.")
 	}
 	for _, x := range all {
 		w.item(supply.Row{}, nil, draw.Hang(w.page.leaf.Theme.Glyphs.Broken+" ", english.Upper(x.Error())+".", w.width)...)

@@ -78,7 +78,7 @@ func legend(f *floorplan.Floor, t theme.Theme) []note {
 // measures are the size of a room and the stairs out of it.
 func measures(s page.Snapshot, r *floorplan.Room) string {
 	if r.W <= 0 || r.D <= 0 {
-		return "No outline is noted: measure the room, and write it into its brief; links are reckoned over 15 m."
+		return "No outline is noted: measure the room, and write it into its brief; till then its radio is taken to be in reach."
 	}
 	text := r.Outline.Width.Show(s.Units) + " x " + r.Outline.Depth.Show(s.Units)
 	if r.Outline.Ceiling > 0 {

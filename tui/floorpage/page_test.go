@@ -266,3 +266,17 @@ func BenchmarkKey(b *testing.B) {
 		})
 	}
 }
+
+// What is said of a room without an outline is what the bill does with it.
+func TestARoomWithoutAnOutlineIsTakenToBeInReach(t *testing.T) {
+	s := trial.Of(t, []byte(three), "attic")
+	d := trial.Sit(t, New(), s, 116, 35)
+	for _, l := range d.Page.(*Page).floor.Room("attic").Links {
+		if l.State != floorplan.Taken {
+			t.Errorf("the link by %s is in state %d", l.Radio, l.State)
+		}
+	}
+	if got := strings.Join(strings.Fields(d.Seen()), " "); !strings.Contains(got, "No outline is noted") || strings.Contains(got, "15 m") {
+		t.Error(got)
+	}
+}

@@ -32,8 +32,8 @@ func checkCommand(p process) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Say what is wrong in a project file, with line and column",
-		Long: `Say what is wrong in a project file, with line and column: in itself, and in the own prices that it names. What the
-file can be used with all the same is only a warning.
+		Long: `Say what is wrong in a project file, with line and column: in itself, in the parts that it chooses, and in the own prices that
+it names. What the file can be used with all the same is only a warning.
 
 Exit status 1 when nothing is wrong but that there can be no bill with these prices.`,
 		Example: `  roombrief check alder-row.yaml

@@ -14,7 +14,7 @@ import (
 )
 
 // shelfProblems is what a sound project says of the catalogue that the catalogue doesn't bear out: parts that lie there already and
-// that it doesn't have, and own prices that are missing, wrong or old. All are warnings, since rules and proofs don't need them;
+// that it doesn't have, choices that nothing heeds, and own prices that are missing, wrong or old. All are warnings, since rules and proofs don't need them;
 // unpriced says that there can be no bill.
 func shelfProblems(path string, doc *projectfile.Document, day model.Date) (all []projectfile.Problem, unpriced bool) {
 	at := func(where, message, hint string) {
@@ -31,6 +31,7 @@ func shelfProblems(path string, doc *projectfile.Document, day model.Date) (all 
 		}
 		at(fmt.Sprintf("existing/%d/part", i), fmt.Sprintf("there is no part %q in the catalogue", e.Part), hint)
 	}
+	idleChoices(doc.Project(), at)
 	message, hint, unpriced := priceProblem(path, doc.Project(), day)
 	if message != "" {
 		at("choices/supply", message, hint)

@@ -2,6 +2,7 @@ package bill
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/roombrief/model"
@@ -236,23 +237,19 @@ func radioOf(name string) int {
 	return -1
 }
 
-// avoided reports whether one of the project's avoid entries means the part: its id, or words that all
-// occur in its name, kind, radio or supply.
+// avoided reports whether one of the project's avoid entries means the part.
 func avoided(p *catalogue.Part, avoid []string) bool {
-	for _, entry := range avoid {
-		if entry == p.ID {
-			return true
-		}
-		words := wordsOf(entry)
-		all := len(words) > 0
-		for _, w := range words {
-			all = all && hasWord(p, w)
-		}
-		if all {
-			return true
-		}
+	return slices.ContainsFunc(avoid, func(entry string) bool { return Means(entry, p) })
+}
+
+// Means reports whether an entry of choices/avoid means a part: it is its id, or words that all occur in its name, kind, radio
+// or supply.
+func Means(entry string, p *catalogue.Part) bool {
+	if entry == p.ID {
+		return true
 	}
-	return false
+	words := wordsOf(entry)
+	return len(words) > 0 && !slices.ContainsFunc(words, func(w string) bool { return !hasWord(p, w) })
 }
 
 func hasWord(p *catalogue.Part, w string) bool {

@@ -13,6 +13,7 @@ import (
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
+	"example.org/roombrief/planner/story"
 )
 
 // The probe takes 2 s to report, the valve 8 s to shut: each is quick enough for 9 s, and the two of them aren't.
@@ -58,6 +59,61 @@ func TestAControllerThatHearsLateOfAnotherBringsTheLightLate(t *testing.T) {
 		}
 		if said := assumed(v, "late"); (c.link > 0) != strings.Contains(said, "from the controller attic to under-stairs") || !strings.Contains(said, "2s until motion in the hall is reported") {
 			t.Errorf("with %s between controllers it is assumed that %q", c.link, said)
+		}
+	}
+}
+
+// Alder Row's bedroom has a motion sensor and a door contact. What the controller of its rules hears of them from another comes late, and in any order.
+func TestReportsThatComeLateBreakPromises(t *testing.T) {
+	p := projectfile.Parse(fixtures.Homes()[0].Source).Project()
+	plan, err := planner.Make(t.Context(), p, fixtures.Catalogue())
+	if err != nil {
+		t.Fatal(err)
+	}
+	const motion, door = "ROOM/motion", "ROOM/door"
+	for _, c := range []struct {
+		name   string
+		things []string
+		link   time.Duration
+		kind   promises.Kind
+		state  proof.State
+		tells  []string // in this order
+	}{
+		{"all on one controller", nil, 2 * time.Second, promises.NotLeftBurning, proof.Kept, nil},
+		{"both on another, which is as quick", []string{motion, door}, 0, promises.NotLeftBurning, proof.Kept, nil},
+		{"motion of whoever leaves comes after the door has shut", []string{motion}, 2 * time.Second, promises.NotLeftBurning, proof.Breaks,
+			[]string{"somebody leaves", "somebody shuts the door", "motion in Rosa's bedroom: the report reaches the other controller"}},
+		{"a door is shut and opened, and the other way round", []string{door}, 2 * time.Second, promises.NotLeftBurning, proof.Breaks,
+			[]string{"somebody shuts the door", "somebody opens the door", "the report reaches the other controller, ahead of one that was made before it", "the report reaches the other controller"}},
+		{"motion two seconds late is in time for whoever keeps still", []string{motion, door}, 2 * time.Second, promises.NeverDark, proof.Kept, nil},
+		{"motion later than all margins comes after the wait's end", []string{motion}, 3 * time.Minute, promises.NeverDark, proof.Breaks, []string{"the wait"}},
+	} {
+		sheet := plan.Fitted
+		for _, id := range c.things {
+			sheet = joinedElsewhere(sheet, strings.Replace(id, "ROOM", "bedroom", 1), c.link)
+		}
+		v := verdictOn(t, p, sheet, "bedroom", c.kind)
+		if v.State != c.state {
+			t.Errorf("%s: %s is %s: %s %v", c.name, v.Promise.ID, v.State, v.Why, v.Story)
+			continue
+		}
+		at := 0
+		for _, want := range c.tells {
+			for at < len(v.Story) && !strings.Contains(v.Story[at].Text, want) {
+				at++
+			}
+			if at++; at > len(v.Story) {
+				t.Errorf("%s: the story doesn't come to %q: %v", c.name, want, v.Story)
+				break
+			}
+		}
+		if far := len(c.things) > 0 && c.link > 0; far != (assumed(v, "relayed") != "") {
+			t.Errorf("%s: it is assumed that %q", c.name, assumed(v, "relayed"))
+		}
+		if len(v.Story) > 0 {
+			if _, err := story.Of(sheet, v); err != nil {
+				t.Error(err)
+			}
 		}
 	}
 }

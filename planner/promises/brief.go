@@ -259,11 +259,14 @@ func (m *maker) buttonOf(room, id string) string {
 	return room + "/" + id
 }
 
-// presses in the numbers of a program.
+// presses in the numbers of a program, as they are made and as controllers hear of them.
 func presses(prog *rules.Program, ids []string, ps []rules.Press) []press {
 	var out []press
 	for i, id := range ids {
 		if n, ok := prog.Thing(id); ok {
+			out = append(out, press{n, ps[i]})
+		}
+		for _, n := range heardOf(prog, id) {
 			out = append(out, press{n, ps[i]})
 		}
 	}

@@ -94,13 +94,14 @@ func (m *maker) air() {
 	request := v.Quiet.Except == "request" || v.Quiet.Except == "both"
 	wet := m.dampThings(v)
 	about := append(append([]string(nil), fans...), wet...)
+	slack := m.slack()
 	if len(wet) > 0 {
-		back := seconds(ideal.BackAfter) + latency
+		back := seconds(ideal.BackAfter) + slack
 		m.add(Promise{Goal: "ventilation", Kind: Aired, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("While the air in %s is over %.0f %% and damper than the house, the fan runs: from %s on, or %s after somebody has switched it off, until the air is dry, or until it has run for that for %s on end and rests until midnight%s.",
-				m.the(), float64(m.ceiling()), q.Span(LampLatency), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
+				m.the(), float64(m.ceiling()), spanOf(slack), spanOf(back), mostAir(v), outside(len(edges) > 0 && !humidity)),
 			facets: []facet{{want: want{things: about, waits: m.dampWaits(v), free: m.waitsBut("fan-damp", "fan-limit", "fan-back", "damp", "air")}, moments: edges, watch: func(prog *rules.Program) watcher {
-				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), latency, back}
+				return aired{m.dampIn(prog, v), numbers(prog, fans), quiet(prog, humidity), slack, back}
 			}}}})
 	}
 	m.wishes(v, fans, edges, func(prog *rules.Program) hours { return quiet(prog, request) })
@@ -113,10 +114,10 @@ func (m *maker) air() {
 	if len(edges) > 0 {
 		grace := int32(0)
 		if humidity {
-			grace = m.runOn() + latency
+			grace = m.runOn() + slack
 		}
 		if request {
-			grace = max(grace, m.longestRun(v)+latency)
+			grace = max(grace, m.longestRun(v)+slack)
 		}
 		m.add(Promise{Goal: "ventilation", Kind: Quiet, Assumes: m.airAssumed(),
 			Sentence: fmt.Sprintf("Between %s and %s %s the fan in %s; whoever switches it on at itself has their way.", v.Quiet.From, v.Quiet.To, exceptions(humidity, request), m.the()),
@@ -139,7 +140,7 @@ func (m *maker) runOn() int32 {
 // stops is when a fan stops. Where people are a reason to run it, that takes two steps: the room stops to count as
 // in use, and then the fan runs on.
 func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
-	runs := max(m.longestRun(v), m.runOn()) + latency
+	runs := max(m.longestRun(v), m.runOn()) + m.slack()
 	p := Promise{Goal: "ventilation", Kind: NotForEver, Assumes: m.airAssumed()}
 	use := func(*rules.Program) inUse { return inUse{-1, -1} }
 	total := runs
@@ -151,8 +152,8 @@ func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
 			}
 			return inUse{n, number(prog, stand(wait))}
 		}
-		empty := m.inUseFor()
-		runs = max(runs, seconds(v.WithPeople.RunOn)+latency)
+		empty := m.inUseFor() + m.farthest()
+		runs = max(runs, seconds(v.WithPeople.RunOn)+m.slack())
 		total = empty + runs
 		f := facet{name: "a room that was in use", whole: true, watch: func(prog *rules.Program) watcher { return emptied{use(prog), empty} }}
 		f.waits = []string{wait}
@@ -224,7 +225,7 @@ func (m *maker) wishes(v model.Ventilation, fans []string, edges []q.DayTime, qu
 		f := facet{name: fmt.Sprintf("a run of %s from the fan itself", run), moments: edges, watch: func(prog *rules.Program) watcher {
 			ask := press{-1, p}
 			if button != "" {
-				ask.thing = number(prog, button)
+				ask.thing = heardAt(prog, button)
 			}
 			return wishKept{numbers(prog, fans), ask, seconds(run), quiet(prog)}
 		}}

@@ -57,10 +57,14 @@ func (m *maker) lighting() {
 	if !request {
 		m.onEntry(l, lamps, people)
 	}
-	m.add(Promise{Goal: "lighting", Kind: NeverDark, Assumes: still,
+	inside, heard := still, m.farthest() > 0
+	if heard {
+		inside = append(still[:len(still):len(still)], Assumption{"late", "whoever comes into an empty room is inside once the controller that acts has heard of it"})
+	}
+	m.add(Promise{Goal: "lighting", Kind: NeverDark, Assumes: inside,
 		Sentence: fmt.Sprintf("The light in %s doesn't go out on anybody inside.", m.the()),
-		facets:   []facet{{want: want{things: lamps}, watch: func(prog *rules.Program) watcher { return neverDark{numbers(prog, lamps)} }}}})
-	within := m.emptyWithin(l)
+		facets:   []facet{{want: want{things: lamps}, watch: func(prog *rules.Program) watcher { return neverDark{numbers(prog, lamps), heard} }}}})
+	within := m.emptyWithin(l) + m.farthest()
 	m.add(Promise{Goal: "lighting", Kind: NotLeftBurning, Assumes: people,
 		Sentence: fmt.Sprintf("The light in %s is off %s after the last person has left and the doors have come to rest.", m.the(), spanOf(within)),
 		facets: m.each(lamps, func(id string) facet {
@@ -113,7 +117,7 @@ func (m *maker) onEntry(l model.Lighting, lamps []string, people []Assumption) {
 		Sentence: fmt.Sprintf("Whoever comes into %s has the light of the hour within %s, unless somebody inside has set their own.", m.the(), spanOf(within)),
 		facets: m.each(lit, func(id string) facet {
 			return facet{moments: starts(l.Periods), watch: func(prog *rules.Program) watcher {
-				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), noteOf(prog, m.r.ID+"/by-hand"), within - late.seconds()}
+				return onEntry{number(prog, id), m.periods(prog, l.Periods, id), noteOf(prog, m.r.ID+"/by-hand"), late.left(within)}
 			}}
 		})})
 }

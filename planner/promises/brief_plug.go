@@ -63,7 +63,7 @@ func (m *maker) shutoff(a *model.Appliance, s *model.Shutoff) {
 		ids, ps = append(ids, id), append(ps, rules.Single)
 	}
 	about := []string{plug, meter}
-	name := m.name(plug)
+	name, slack := m.name(plug), m.slack()
 	on := func(prog *rules.Program) using { return using{number(prog, plug), number(prog, meter), use} }
 	add := func(k Kind, sentence string, f facet) {
 		f.things = append(f.things, about...)
@@ -80,7 +80,7 @@ func (m *maker) shutoff(a *model.Appliance, s *model.Shutoff) {
 		}
 		add(CutOff, fmt.Sprintf("The %s in %s is off at most %s after it was first used%s.", name, m.the(), s.After, longer),
 			facet{watch: func(prog *rules.Program) watcher {
-				return cutOff{on(prog), seconds(s.After) + latency, rest, presses(prog, ids, ps)}
+				return cutOff{on(prog), seconds(s.After) + slack, rest, presses(prog, ids, ps)}
 			}})
 		if s.Warn > 0 && s.Warn < s.After && len(m.hear(s.Tell)) > 0 {
 			people := m.hear(s.Tell)
@@ -92,7 +92,7 @@ func (m *maker) shutoff(a *model.Appliance, s *model.Shutoff) {
 		}
 	}
 	if s.Idle.For > 0 {
-		within := seconds(s.Idle.For) + latency
+		within := seconds(s.Idle.For) + slack
 		add(OffWhenIdle, fmt.Sprintf("The %s in %s goes off once it has drawn no more than %d W for %s.", name, m.the(), use, s.Idle.For),
 			facet{watch: func(prog *rules.Program) watcher { return offWhenIdle{on(prog), within} }})
 	}

@@ -106,7 +106,7 @@ func (m *maker) water() {
 			Sentence: fmt.Sprintf("Water in %s shuts the %s within %s, and no rule opens it.", m.the(), m.name(valve), spanOf(within)),
 			facets: m.each(probes, func(id string) facet {
 				return facet{want: want{things: []string{valve}}, watch: func(prog *rules.Program) watcher {
-					return waterShut{number(prog, id), number(prog, valve), within - late.seconds()}
+					return waterShut{number(prog, id), number(prog, valve), late.left(within)}
 				}}
 			})})
 	}
@@ -119,7 +119,7 @@ func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, soun
 		Sentence: fmt.Sprintf("Of water in %s %s within %s.", m.the(), hears(people), spanOf(within)),
 		facets: m.each(probes, func(id string) facet {
 			f := facet{watch: func(prog *rules.Program) watcher {
-				return told{number(prog, id), within - late.seconds(), tellsAll(prog, people), number(prog, sounder)}
+				return told{number(prog, id), late.left(within), tellsAll(prog, people), number(prog, sounder)}
 			}}
 			f.tells = m.telling("leak", func(r *rules.Rule) bool { return r.Cause.Thing == id || r.Cause.Kind == rules.PowerBack })
 			if sounder != "" {
@@ -130,7 +130,7 @@ func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, soun
 	if b.Again <= 0 {
 		return
 	}
-	again := seconds(b.Again) + latency
+	again := seconds(b.Again) + m.slack()
 	ids, ps := m.deeds(model.Acknowledge, func(string, model.Deed) bool { return true })
 	for _, i := range m.thing[""] {
 		if t := &m.ix.sheet.Things[i]; t.Kind == rules.ButtonOf {

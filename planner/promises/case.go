@@ -24,8 +24,13 @@ type Case struct {
 	free  map[string]bool
 	less  [][]*Case // where things are free: the cases with less free, and last those with nothing
 	prog  *rules.Program
-	days  string // the shortest and longest of each stretch of the day, packed; "" where each is as long as on the day itself
-	when  When   // days that it stands for
+
+	relays   []relay // what controllers hear of each other
+	orders   bool    // something else goes from one to another
+	loosened bool    // reports that are idle may come at any time, made or not
+
+	days string // the shortest and longest of each stretch of the day, packed; "" where each is as long as on the day itself
+	when When   // days that it stands for
 }
 
 // Cases are what has to be proved for a promise: each facet, on each sort of day that the year has for it.
@@ -99,12 +104,22 @@ func (p Promise) close(ix *Index, f facet) (*Case, error) {
 	f.room = p.Room
 	f.power = p.Fault.Kind == PowerCut || p.Fault.Kind == Restart
 	sheet, touch, free := ix.slice(f.want)
+	crossed := orders(sheet, ix.sheet.Links)
+	sheet, relays := relayed(sheet, ix.sheet.Links)
+	for i, r := range relays {
+		if free[r.thing] {
+			free[r.heard], relays[i].free = true, true
+		}
+		if touch[r.thing] {
+			touch[r.heard] = true
+		}
+	}
 	p.Fault.powerUp(&sheet)
 	prog, err := rules.Compile(sheet)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.ID, err)
 	}
-	return &Case{Promise: p, Can: f.can, Name: f.name, facet: f, slice: sheet, touch: touch, free: free, prog: prog}, nil
+	return &Case{Promise: p, Can: f.can, Name: f.name, facet: f, slice: sheet, touch: touch, free: free, prog: prog, relays: relays, orders: crossed}, nil
 }
 
 // Real are the cases themselves where this one is only larger than them: some things that are only looked at may be
@@ -128,7 +143,7 @@ func (c Case) With(f Fault) Case {
 // Sensors are the sensors in the slice.
 func (c Case) Sensors() []rules.Thing {
 	var out []rules.Thing
-	for _, t := range c.slice.Things {
+	for _, t := range unheard(c.slice.Things) {
 		if (t.Kind == rules.Motion || t.Kind == rules.Presence || t.Kind == rules.Door) && !strings.HasPrefix(t.ID, chances) {
 			out = append(out, t)
 		}

@@ -2,6 +2,7 @@ package promises
 
 import (
 	"slices"
+	"strings"
 
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/planner/timed"
@@ -17,6 +18,7 @@ type exec struct {
 	fresh    []int16
 	left     []posed // seconds that waits are posed with; those not in it are Posed
 	splits   []int
+	over     int // 1 + the wait that has run out: nothing is left of it; 0 where none has
 	happened []rules.Happening
 	asked    bool // a person asked for this, by a button or at the device
 	atDoor   bool // a person moved a door
@@ -36,12 +38,14 @@ func (x *exec) event(e rules.Event) {
 	switch e.Kind {
 	case rules.WaitEnds:
 		p.PutWait(&w.rules, e.Wait, 0)
+		x.over = 1 + e.Wait
 	case rules.StayEnds:
 		p.PutStay(&w.rules, e.Wait, 0)
 	case rules.ButtonPress, rules.HandSet:
 		x.asked = true
 	case rules.Reported:
-		x.atDoor = x.atDoor || x.sys.sheet.Things[e.Thing].Kind == rules.Door
+		t := &x.sys.sheet.Things[e.Thing]
+		x.atDoor = x.atDoor || t.Kind == rules.Door && !strings.HasPrefix(t.ID, hearsays)
 	}
 	if x.sys.trail != nil {
 		x.events = append(x.events, e)
@@ -52,6 +56,9 @@ func (x *exec) event(e rules.Event) {
 	x.stays()
 	p.ForgetRises(&w.rules)
 	x.sys.promise.see(x, e, x.happened[from:])
+	if len(x.sys.inbox) > 0 {
+		x.send(e)
+	}
 }
 
 // posed is the time left that a wait is posed with.
@@ -117,7 +124,7 @@ const longestStack = 2 * rules.DaySeconds
 // split notes the waits of a rule for which the time left decides.
 func (x *exec) split(rule int) {
 	for _, w := range x.sys.longer[rule] {
-		if x.before.timer(waitTimer(w)) != nil && !x.isFresh(waitTimer(w)) && !slices.Contains(x.splits, w) {
+		if w != x.over-1 && x.before.timer(waitTimer(w)) != nil && !x.isFresh(waitTimer(w)) && !slices.Contains(x.splits, w) {
 			x.splits = append(x.splits, w)
 		}
 	}

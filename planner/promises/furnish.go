@@ -17,6 +17,9 @@ func (s *system) furnish() {
 			s.parts = append(s.parts, chance{i})
 			continue
 		}
+		if strings.HasPrefix(t.ID, hearsays) {
+			continue
+		}
 		switch t.Kind {
 		case rules.Motion, rules.Presence:
 			one := sensor{thing: i, slot: slot(), timer: partTimer + int16(i)}
@@ -57,6 +60,7 @@ func (s *system) furnish() {
 			s.parts = append(s.parts, s.gauge(i, t))
 		}
 	}
+	s.inboxes(slot)
 	l, looks := s.promise.(interface{ looksAtPeople() bool })
 	s.counted = len(room.motion)+len(room.presence) > 0
 	looks = looks && l.looksAtPeople() && len(s.of.free) == 0
@@ -110,7 +114,7 @@ func (s *system) settings(lamp string) []rules.Value {
 func (s *system) presses(id string) []rules.Press {
 	seen := map[rules.Press]bool{}
 	for i := range s.sheet.Rules {
-		if c := &s.sheet.Rules[i].Cause; c.Kind == rules.Pressed && c.Thing == id {
+		if c := &s.sheet.Rules[i].Cause; c.Kind == rules.Pressed && s.of.real(c.Thing) == id {
 			seen[c.Press] = true
 		}
 	}
@@ -134,8 +138,8 @@ func (s *system) readings(id string) []int {
 	for i := range s.sheet.Rules {
 		r := &s.sheet.Rules[i]
 		c := r.Cause
-		than = than || c.Than == id
-		if c.Thing == id {
+		than = than || s.of.real(c.Than) == id
+		if s.of.real(c.Thing) == id {
 			switch c.Kind {
 			case rules.Over, rules.Under, rules.StaysUnder:
 				if c.Than == "" {
@@ -147,8 +151,8 @@ func (s *system) readings(id string) []int {
 		}
 		for _, ls := range [2][]rules.Literal{r.Guard, r.Hold} {
 			for _, l := range ls {
-				than = than || l.Kind == rules.ReadsOver && l.Than == id
-				if l.Kind == rules.ReadsOver && l.Thing == id && l.Than == "" {
+				than = than || l.Kind == rules.ReadsOver && s.of.real(l.Than) == id
+				if l.Kind == rules.ReadsOver && s.of.real(l.Thing) == id && l.Than == "" {
 					cuts = append(cuts, l.Threshold)
 				}
 			}

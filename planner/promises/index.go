@@ -23,12 +23,13 @@ type Index struct {
 }
 
 type compiled struct {
-	prog *rules.Program
-	err  error
+	prog   *rules.Program
+	relays []relay
+	err    error
 }
 
-// whole is the program of the whole sheet, with lamps that come back as a fault has them.
-func (ix *Index) whole(f Fault) (*rules.Program, error) {
+// whole is the program of the whole sheet, with lamps that come back as a fault has them, and what its controllers hear late of each other.
+func (ix *Index) whole(f Fault) (*rules.Program, []relay, error) {
 	if f.Kind != PowerCut {
 		f.Kind = NoFault
 	}
@@ -39,13 +40,14 @@ func (ix *Index) whole(f Fault) (*rules.Program, error) {
 		sheet := ix.sheet
 		sheet.Things = slices.Clone(sheet.Things)
 		f.powerUp(&sheet)
+		sheet, c.relays = relayed(sheet, sheet.Links)
 		c.prog, c.err = rules.Compile(sheet)
 		if ix.programs == nil {
 			ix.programs = map[FaultKind]compiled{}
 		}
 		ix.programs[f.Kind] = c
 	}
-	return c.prog, c.err
+	return c.prog, c.relays, c.err
 }
 
 // NewIndex reads a sheet once.

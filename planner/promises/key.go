@@ -31,6 +31,10 @@ func (c Case) Key() string {
 	for i := range c.slice.Rules {
 		k.rule(&c.slice.Rules[i])
 	}
+	for _, r := range c.relays {
+		k.ints(-5, k.thing[r.thing], k.thing[r.heard], int(r.takes))
+		k.flags(r.free)
+	}
 	w := c.Promise.World
 	if t, ok := k.thing[c.Promise.Fault.Thing]; ok {
 		k.ints(t)

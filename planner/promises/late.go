@@ -17,22 +17,23 @@ const LongestLight = 5 * time.Second
 // sensor tells late, one controller hears late of another, the device acts late.
 type delay struct {
 	takes time.Duration
+	rest  time.Duration // of it, what no story reckons with: stories have reports come late to another controller, and all else at once
 	steps time.Duration // that rules in several steps wait between those
 	parts []string      // in words, in the order in which they come
 }
 
 // then is one delay after another.
 func (d delay) then(o delay) delay {
-	return delay{d.takes + o.takes, d.steps + o.steps, append(slices.Clip(d.parts), o.parts...)}
+	return delay{d.takes + o.takes, d.rest + o.rest, d.steps + o.steps, append(slices.Clip(d.parts), o.parts...)}
 }
 
-// or is the worse of two delays, with the more of steps.
+// or is the worse of two delays, with the more of steps and of what no story reckons with.
 func (d delay) or(o delay) delay {
+	steps, rest := max(d.steps, o.steps), max(d.rest, o.rest)
 	if o.takes > d.takes {
-		o.steps = max(d.steps, o.steps)
-		return o
+		d = o
 	}
-	d.steps = max(d.steps, o.steps)
+	d.steps, d.rest = steps, rest
 	return d
 }
 
@@ -43,6 +44,9 @@ func (d delay) seconds() int32 { return whole(d.takes) }
 func (d delay) all() int32 { return whole(d.takes + d.steps) }
 
 func whole(d time.Duration) int32 { return int32((d + time.Second - 1) / time.Second) }
+
+// left is what rules have, in the seconds that stories reckon with, of a time that the delay has its part in.
+func (d delay) left(within int32) int32 { return within - whole(d.rest) }
 
 // words of the delay: what it is made of.
 func (d delay) words() string { return listed(d.parts) }
@@ -129,9 +133,13 @@ func (l delays) cause(rule int, seen map[int]bool) (worst delay, any bool) {
 func (l delays) report(t rules.Thing, by string) delay {
 	d := delay{}
 	if t.Takes > 0 {
-		d = delay{takes: t.Takes, parts: []string{fmt.Sprintf("%s until %s is reported", said(t.Takes), t.Name)}}
+		d = delay{takes: t.Takes, rest: t.Takes, parts: []string{fmt.Sprintf("%s until %s is reported", said(t.Takes), t.Name)}}
 	}
-	return d.then(l.link(t.At, by))
+	link := l.link(t.At, by)
+	if n := crosses(l.ix.sheet.Links, &t, by); n > 0 && tells(t.Kind) {
+		link.takes, link.rest = time.Duration(n)*time.Second, 0
+	}
+	return d.then(link)
 }
 
 // toSet is the worst delay from one of the events until one of some things is set on.
@@ -153,7 +161,7 @@ func (l delays) order(by, thing string) delay {
 	t := l.ix.sheet.Things[i]
 	d := l.link(by, t.At)
 	if t.Takes > 0 {
-		d = d.then(delay{takes: t.Takes, parts: []string{fmt.Sprintf("%s until the %s acts", said(t.Takes), t.Name)}})
+		d = d.then(delay{takes: t.Takes, rest: t.Takes, parts: []string{fmt.Sprintf("%s until the %s acts", said(t.Takes), t.Name)}})
 	}
 	return d
 }
@@ -164,7 +172,7 @@ func (l delays) link(from, to string) delay {
 	if from == to || from == "" || to == "" || takes <= 0 {
 		return delay{}
 	}
-	return delay{takes: takes, parts: []string{fmt.Sprintf("%s from the controller %s to %s", said(takes), from, to)}}
+	return delay{takes: takes, rest: takes, parts: []string{fmt.Sprintf("%s from the controller %s to %s", said(takes), from, to)}}
 }
 
 func said(d time.Duration) string { return spanOf(whole(d)).String() }

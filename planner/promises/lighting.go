@@ -6,16 +6,24 @@ import (
 	"example.org/roombrief/planner/rules"
 )
 
-// neverDark: somebody inside -> the last lamp that lights them doesn't go off by a rule, moving or still.
-type neverDark struct{ lamps []int }
+// neverDark: somebody inside -> the last lamp that lights them doesn't go off by a rule, moving or still. Whoever has come into an empty
+// room may be inside only once the report of it has come to the controller that acts: in the seconds until then no rule can know of them.
+type neverDark struct {
+	lamps []int
+	heard bool
+}
 
 func (neverDark) looksAtPeople() bool      { return true }
 func (notLeftBurning) looksAtPeople() bool { return true }
 
-func (neverDark) begin(*system, *world) {}
+func (neverDark) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
+func (neverDark) ended(*exec, int16)        {}
 
 func (n neverDark) see(x *exec, e rules.Event, happened []rules.Happening) {
-	if x.w.people == 0 || x.before.people == 0 || x.asked || e.Kind == rules.PowerReturns || anyOn(x, n.lamps) {
+	if n.heard && x.sys.seen(e) {
+		x.w.seen[0] = 0
+	}
+	if x.w.people == 0 || x.before.people == 0 || x.asked || e.Kind == rules.PowerReturns || x.w.seen[0] != 0 || anyOn(x, n.lamps) {
 		return
 	}
 	for _, h := range happened {
@@ -26,12 +34,16 @@ func (n neverDark) see(x *exec, e rules.Event, happened []rules.Happening) {
 }
 
 func (n neverDark) after(x *exec) {
+	if n.heard && x.before.people == 0 {
+		x.w.seen[0] = 1
+	}
+	if x.w.people == 0 || !x.sys.unheard(x.w) {
+		x.w.seen[0] = 0
+	}
 	if x.w.people > 0 && anyOn(x, n.lamps) {
 		x.w.met = true
 	}
 }
-
-func (neverDark) ended(*exec, int16) {}
 
 // notLeftBurning: room empty -> every lamp off within a time.
 type notLeftBurning struct {

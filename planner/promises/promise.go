@@ -94,6 +94,7 @@ type Assumption struct {
 var assumedOf = map[string]string{
 	"people": "people", "doors": "doors", "seen": "sensors", "still": "keeping still", "sits": "keeping still", "hands": "hands", "air": "the air",
 	"water": "water", "power": "the plug's meter", "late": "delays", "sun": "the sun", "clock": "the clock", "order": "the order of rules",
+	"relayed": "delays", "ordered": "delays",
 }
 
 // Of is what the assumption is about, in a word or two.

@@ -54,11 +54,11 @@ func (p Promise) Recount(sheet rules.Sheet, story []Line) (Played, error) {
 			return Played{}, fmt.Errorf("%s: line %d is not of the story that was found", p.ID, i+1)
 		}
 	}
-	whole, err := NewIndex(sheet).whole(p.Fault)
+	whole, relays, err := NewIndex(sheet).whole(p.Fault)
 	if err != nil {
 		return Played{}, err
 	}
-	return p.breach.c.replay(p.breach.t, whole, true)
+	return p.breach.c.replay(p.breach.t, whole, relays, true)
 }
 
 // do hands an event to the whole sheet.

@@ -3,6 +3,7 @@ package promises
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/roombrief/planner/rules"
 	"example.org/roombrief/planner/timed"
@@ -25,6 +26,7 @@ type Tale struct {
 type taleBeat struct {
 	at     int64
 	label  label
+	late   string // how late a report comes to another controller, in words; "" where none does, or at once
 	act    bool
 	people int
 	events []rules.Event
@@ -43,16 +45,46 @@ func (c Case) Tale(sys timed.System, begin timed.State, story []Beat) (Tale, err
 		t.second = s.moments[s.stretch(w)]
 	}
 	t.begin = s.values(w)
-	at := begin
+	at, under := begin, post{}
 	for _, b := range story {
 		events, act, err := s.eventsOf(at, b)
 		if err != nil {
 			return t, err
 		}
-		t.beats = append(t.beats, taleBeat{b.At, s.labels[b.Label], act, int(s.at(b.State).people), events, s.values(s.at(b.State))})
+		t.beats = append(t.beats, taleBeat{b.At, s.labels[b.Label], s.late(&under, events, b.At), act, int(s.at(b.State).people), events, s.values(s.at(b.State))})
 		at = b.State
 	}
 	return t, nil
+}
+
+// late says how late a report comes that reaches another controller with some events, and whether it comes ahead of one that was made before it.
+func (s *system) late(under *post, events []rules.Event, now int64) string {
+	late := ""
+	for _, e := range events {
+		switch e.Kind {
+		case rules.PowerFails:
+			*under = post{}
+		case rules.Reported, rules.ReadingIs, rules.ButtonPress:
+			if l, ahead, ok := under.take(e); ok {
+				late = ""
+				if now > l.at {
+					late += fmt.Sprintf(" %s later", spanOf(int32(now-l.at)))
+				}
+				if ahead {
+					late += ", ahead of one that was made before it"
+				}
+			}
+			for _, in := range s.inbox {
+				if sent := in.event; in.from == e.Thing {
+					sent.Thing = e.Thing
+					if sent == e {
+						under.send(in.event.Thing, e, now, in.takes)
+					}
+				}
+			}
+		}
+	}
+	return late
 }
 
 // values of the things of the slice; lamps whose levels don't matter are on at no level.
@@ -82,6 +114,7 @@ func (c Case) Lines(t Tale) []TaleLine {
 	out := make([]TaleLine, len(t.beats))
 	for i, b := range t.beats {
 		out[i] = TaleLine{b.at, b.label.say(c.slice, c.prog.Waits()), b.act}
+		out[i].Text += b.late
 	}
 	return out
 }
@@ -89,18 +122,19 @@ func (c Case) Lines(t Tale) []TaleLine {
 // Replay plays a story second by second on the whole sheet, with nothing abstracted, and holds every value of
 // the slice against the story's own after each beat. A story that can't be played so is no story.
 func (c Case) Replay(t Tale, ix *Index) error {
-	whole, err := ix.whole(c.Promise.Fault)
+	whole, relays, err := ix.whole(c.Promise.Fault)
 	if err != nil {
 		return err
 	}
-	_, err = c.replay(t, whole, false)
+	_, err = c.replay(t, whole, relays, false)
 	return err
 }
 
 // replay is Replay that keeps what each beat came to, if it is asked to.
-func (c Case) replay(t Tale, whole *rules.Program, keep bool) (Played, error) {
+func (c Case) replay(t Tale, whole *rules.Program, relays []relay, keep bool) (Played, error) {
 	out := Played{Program: whole.On(c.Promise.World.Day), About: slices.Clone(c.facet.things), Slice: c.slice}
-	pl := &player{c: c, whole: out.Program, moments: c.moments()}
+	out.Slice.Things = unheard(out.Slice.Things)
+	pl := &player{c: c, whole: out.Program, moments: c.moments(), relays: relays}
 	if keep {
 		pl.seen = func(m Moment) { out.Moments = append(out.Moments, m) }
 	}
@@ -154,6 +188,9 @@ type player struct {
 	state   rules.State
 	now     int64
 
+	relays []relay
+	post   post
+
 	people   int
 	happened []rules.Happening // since the last note
 	seen     func(Moment)      // nil when nobody looks on
@@ -167,12 +204,20 @@ func (p *player) begin(t Tale) {
 			p.state = p.whole.Put(p.state, n, t.begin[i])
 		}
 	}
+	for _, r := range p.relays {
+		if _, ours := p.c.prog.Thing(r.heard); !ours {
+			p.state = p.whole.Put(p.state, number(p.whole, r.heard), p.whole.Value(p.state, number(p.whole, r.thing)))
+		}
+	}
 	p.note(-1)
 }
 
 // until lets time pass, seeing on the way to what falls due outside the slice. What the slice has due before
 // then would be missing from the story.
 func (p *player) until(at int64) error {
+	if p.post.overdue(at) {
+		return fmt.Errorf("before second %d a report comes to another controller that the story leaves out", at)
+	}
 	for p.now < at {
 		if err := p.others(); err != nil {
 			return err
@@ -257,9 +302,46 @@ func (p *player) play(e rules.Event) error {
 		if now := p.whole.Value(p.state, n); e.Kind == rules.HandSet && e.Value.On && now.On && e.Value.Level == now.Level && now.Level > 0 {
 			e.Value.Level ^= 1 // a hand that leaves the level as it is would change nothing
 		}
+		if err := p.arrives(id, e); err != nil {
+			return err
+		}
 	}
 	p.do(e)
+	p.relay(e)
 	return nil
+}
+
+// arrives takes what a controller hears late out of what is under way; nothing else may be heard so.
+func (p *player) arrives(id string, e rules.Event) error {
+	if !strings.HasPrefix(id, hearsays) || !p.state.Powered() {
+		return nil
+	}
+	if _, _, ok := p.post.take(e); !ok {
+		return fmt.Errorf("at second %d the report to another controller isn't under way that the story has come", p.now)
+	}
+	return nil
+}
+
+// relay puts on its way what controllers hear late of an event. What the slice doesn't know comes at once.
+func (p *player) relay(e rules.Event) {
+	switch e.Kind {
+	case rules.PowerFails:
+		p.post = post{}
+	case rules.Reported, rules.ReadingIs, rules.ButtonPress:
+		id := p.whole.Sheet().Things[e.Thing].ID
+		for _, r := range p.relays {
+			if r.thing != id {
+				continue
+			}
+			heard := number(p.whole, r.heard)
+			if _, ours := p.c.prog.Thing(r.heard); !ours {
+				e.Thing = heard
+				p.do(e)
+			} else if p.state.Powered() {
+				p.post.send(heard, e, p.now, r.takes)
+			}
+		}
+	}
 }
 
 // compare holds the slice's values against the whole sheet's. Lamps are compared by being on.

@@ -27,6 +27,7 @@ type system struct {
 	lamps   []lampLevels
 	meters  [][2]int // meter and its plug
 	sensors []int    // of people in the room
+	inbox   []inbox  // reports on their way between controllers
 	dead    int      // thing that the fault silences, -1 for none
 	known
 	work    world // that a move is tried on
@@ -87,6 +88,7 @@ const (
 	stillTimer = int16(1001)
 	partTimer  = int16(1100) // and on
 	watchTimer = int16(2000) // and on
+	inboxTimer = int16(3000) // and on
 )
 
 func waitTimer(wait int) int16             { return int16(wait) }
@@ -324,7 +326,7 @@ func (s *system) end(w *world, id int16) {
 	case id == dayTimer:
 		s.moves(w, s.label("the clock comes to the next period", -1), false, s.strike)
 		return
-	case id >= watchTimer:
+	case id >= watchTimer && id < inboxTimer:
 		s.unseen(w, s.label("the time of the promise is up", -1), func(x *exec) {
 			x.stop(id)
 			s.promise.ended(x, id)

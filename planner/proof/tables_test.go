@@ -112,7 +112,7 @@ func TestTheTwoEnginesAgreeOnRandomTablesOfRules(t *testing.T) {
 		if a.Kind != Found {
 			return
 		}
-		if out := l.broken(ctx, answer{}, a); out.state != Breaks {
+		if out := l.told(answer{}, a, l.real.sys); out.state != Breaks {
 			r.Fatalf("%s\n%+v", out.why, sheet)
 		} else if err := c.Replay(out.tale, promises.NewIndex(sheet)); err != nil {
 			r.Fatalf("%v\n%v\n%+v", err, c.Lines(out.tale), sheet)

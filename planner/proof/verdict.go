@@ -81,6 +81,7 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 	if err != nil {
 		return v, err
 	}
+	v.Promise = p.Across(cases)
 	if len(cases) == 0 {
 		v.State = Kept // every facet has been seen to hold already
 	}
@@ -166,7 +167,9 @@ func (v Verdict) tell(ix *promises.Index, c promises.Case, a answer) Verdict {
 		v.State, v.Why = Undecided, "a story was found that can't be replayed: "+err.Error()
 		return v
 	}
+	assumed := v.Promise.Assumes
 	v.Promise, v.Begins, v.When = c.Broken(a.tale), a.tale.Second(), c.When()
+	v.Promise.Assumes = assumed
 	for _, l := range c.Lines(a.tale) {
 		v.Story = append(v.Story, Step{At: time.Duration(l.At) * time.Second, Text: l.Text, Act: l.Act})
 	}
@@ -181,6 +184,9 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 		return can(ctx, c, e)
 	}
 	l := &ladder{c: c, e: e}
+	if c.Crosses() && a.loosely(ctx, c.Loosened(), e) {
+		return l.met(ctx, a)
+	}
 	plain := false // it takes no hour of the day to break it
 	if g := l.anyHour(); g != nil {
 		quick := hulled(ctx, g, e.Hulls, broken)
@@ -207,6 +213,12 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 	if len(c.Real()) > 0 {
 		return a.worst(ctx, c.Real(), e)
 	}
+	if c.Crosses() {
+		if out, ok := l.steadily(ctx); ok {
+			a.count(out)
+			return l.told(a, out, l.any.sys)
+		}
+	}
 	loosely := Outcome{Kind: Nowhere}
 	if c.Loose() {
 		quick := e
@@ -221,7 +233,11 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 	a.count(out)
 	switch {
 	case out.Kind == Found:
-		return l.broken(ctx, a, out)
+		a = l.told(a, out, l.real.sys)
+		if p := c.Promise; a.state == Breaks && p.Leans("still") && p.Fault.Kind == promises.NoFault && len(out.Story) > 0 {
+			a.moving = l.weakest(ctx, out)
+		}
+		return a
 	case out.Kind == Capped:
 		a.state, a.why = Undecided, fmt.Sprintf("the search came to its bound of %d zones; there is no story with fewer than %d acts", e.Zones, out.Depth)
 		return a
@@ -267,6 +283,28 @@ func (l *ladder) realDay(still int32, exactly bool) *graph {
 	}
 	l.real.measure(l.c.Lengths(l.real.sys, still, exactly))
 	return l.real
+}
+
+// steadily looks for a story in which the clock stays in one period: it is one of the real day too. Reports under way make many states, and the
+// clock of the day as many of each.
+func (l *ladder) steadily(ctx context.Context) (Outcome, bool) {
+	g := l.anyDay()
+	out := closely(ctx, g, l.e, broken, Outcome{Kind: Found})
+	return out, out.Kind == Found && out.Exact && l.c.Steady(g.sys, out.Begin, out.states(), out.ends())
+}
+
+// loosely reports whether hulls keep a case with more stories than there are.
+func (a *answer) loosely(ctx context.Context, c promises.Case, e Effort) bool {
+	l := &ladder{c: c, e: e}
+	if g := l.anyHour(); g != nil {
+		quick := hulled(ctx, g, e.Hulls, broken)
+		if a.count(quick); quick.Kind == Nowhere {
+			return true
+		}
+	}
+	quick := hulled(ctx, l.anyDay(), e.Hulls, broken)
+	a.count(quick)
+	return quick.Kind == Nowhere
 }
 
 // quickly reports whether hulls keep all of some cases.
@@ -317,21 +355,18 @@ func worstOf(each []answer) answer {
 	return out
 }
 
-// broken keeps the story, and where it leans on how long people keep still, how long they may.
-func (l *ladder) broken(ctx context.Context, a answer, out Outcome) answer {
+// told keeps the story that breaks the case.
+func (l *ladder) told(a answer, out Outcome, sys timed.System) answer {
 	beats := make([]promises.Beat, len(out.Story))
 	for i, t := range out.Story {
 		beats[i] = promises.Beat{At: t.At, Label: t.Label, State: t.State}
 	}
-	tale, err := l.c.Tale(l.real.sys, out.Begin, beats)
+	tale, err := l.c.Tale(sys, out.Begin, beats)
 	if err != nil {
 		a.state, a.why = Undecided, err.Error()
 		return a
 	}
 	a.state, a.tale, a.acts = Breaks, tale, out.Acts
-	if p := l.c.Promise; p.Leans("still") && p.Fault.Kind == promises.NoFault && len(out.Story) > 0 {
-		a.moving = l.weakest(ctx, out)
-	}
 	return a
 }
 

@@ -28,6 +28,7 @@ type Case struct {
 	relays   []relay // what controllers hear of each other
 	orders   bool    // something else goes from one to another
 	loosened bool    // reports that are idle may come at any time, made or not
+	prompt   bool    // all reports come at once
 
 	days string // the shortest and longest of each stretch of the day, packed; "" where each is as long as on the day itself
 	when When   // days that it stands for

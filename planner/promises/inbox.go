@@ -102,7 +102,7 @@ func (x *exec) send(e rules.Event) {
 			if in.from != e.Thing || in.event.Kind != e.Kind || in.event.Value != e.Value || in.event.Press != e.Press {
 				continue
 			}
-			if !x.w.rules.Powered() {
+			if x.sys.of.prompt || !x.w.rules.Powered() {
 				x.event(in.event)
 				continue
 			}

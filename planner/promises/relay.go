@@ -244,8 +244,15 @@ func heardAt(prog *rules.Program, button string) int {
 	return number(prog, button)
 }
 
-// Crosses reports whether some report goes from one controller to another in the case.
-func (c Case) Crosses() bool { return len(c.relays) > 0 }
+// Crosses reports whether some report goes from one controller to another in the case, and may be late.
+func (c Case) Crosses() bool { return len(c.relays) > 0 && !c.prompt }
+
+// Promptly is the case with fewer stories than there are: every report comes at once, which is one of the times at which it may. A story of it is
+// one of the case.
+func (c Case) Promptly() Case {
+	c.prompt = true
+	return c
+}
 
 // Loosened is the case with more stories than there are: some reports that go from one controller to another may come at any time,
 // whether or not they were made. What is kept so is kept.

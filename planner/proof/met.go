@@ -12,6 +12,11 @@ func can(ctx context.Context, c promises.Case, e Effort) answer {
 	if real := c.Real(); len(real) > 0 {
 		c = *real[0]
 	}
+	if c.Crosses() { // where a rule acts with every report at once, it acts
+		if a := can(ctx, c.Promptly(), e); a.state == Kept {
+			return a
+		}
+	}
 	a := (&ladder{c: c, e: e}).met(ctx, answer{})
 	if a.state != Empty || c.Promise.Fault.Kind != promises.NoFault {
 		return a
@@ -62,6 +67,11 @@ func (l *ladder) soon(ctx context.Context) Outcome {
 func (l *ladder) met(ctx context.Context, a answer) answer {
 	if real := l.c.Real(); len(real) > 0 {
 		l = &ladder{c: *real[0], e: l.e}
+	}
+	if l.c.Crosses() {
+		if b := (&ladder{c: l.c.Promptly(), e: l.e}).met(ctx, a); b.state == Kept {
+			return b
+		}
 	}
 	any := way{anyActs: true, schedule: true}
 	out := l.soon(ctx)

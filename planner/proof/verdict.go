@@ -91,6 +91,9 @@ func prove(ctx context.Context, ix *promises.Index, p promises.Promise, e Effort
 	tried := map[int]bool{} // by facet
 	unsure := false
 	for i, one := range cases {
+		if v.State == Breaks && one.Crosses() {
+			continue // it is broken, and what else breaks it takes long to find where reports are on their way
+		}
 		a, known := c.answer(ctx, one, e)
 		answers[i] = a
 		tried[one.Facet] = tried[one.Facet] || a.state != Empty
@@ -186,6 +189,12 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 	l := &ladder{c: c, e: e}
 	if c.Crosses() && a.loosely(ctx, c.Loosened(), e) {
 		return l.met(ctx, a)
+	}
+	if c.Crosses() {
+		if b := l.promptly(ctx); b.state == Breaks {
+			b.zones += a.zones
+			return b
+		}
 	}
 	plain := false // it takes no hour of the day to break it
 	if g := l.anyHour(); g != nil {
@@ -289,8 +298,31 @@ func (l *ladder) realDay(still int32, exactly bool) *graph {
 // clock of the day as many of each.
 func (l *ladder) steadily(ctx context.Context) (Outcome, bool) {
 	g := l.anyDay()
-	out := closely(ctx, g, l.e, broken, Outcome{Kind: Found})
+	out := newExplorer(ctx, g, limits{zones: l.e.Zones, acts: -1}, broken).run()
+	if out.Kind == Found && out.ends() > 0 && l.e.Soonest > 0 {
+		sooner := newExplorer(ctx, g, limits{zones: l.e.Soonest / 4, acts: out.Acts, clock: true, until: out.ends()}, broken).run()
+		if out.Zones += sooner.Zones; sooner.Kind == Found {
+			sooner.Zones = out.Zones
+			out = sooner
+		}
+	}
 	return out, out.Kind == Found && out.Exact && l.c.Steady(g.sys, out.Begin, out.states(), out.ends())
+}
+
+// promptly looks for a story that breaks the case with every report at once. How often people have to move for it to be kept is not asked of
+// such stories.
+func (l *ladder) promptly(ctx context.Context) answer {
+	p := &ladder{c: l.c.Promptly(), e: l.e}
+	out := hulled(ctx, p.anyDay(), l.e.Hulls, broken)
+	if out.Kind != Found || len(l.c.Real()) > 0 {
+		return answer{}
+	}
+	if out = search(ctx, p.realDay(l.c.Promise.World.StillFor, true), l.e, broken); out.Kind != Found {
+		return answer{}
+	}
+	a := p.told(answer{}, out, p.real.sys)
+	a.count(out)
+	return a
 }
 
 // loosely reports whether hulls keep a case with more stories than there are.

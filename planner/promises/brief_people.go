@@ -21,7 +21,7 @@ func (m *maker) inUseFor() int32 {
 
 // fanForPeople is about whoever is in for long enough.
 func (m *maker) fanForPeople(v model.Ventilation, fans []string, edges []q.DayTime, quiet func(*rules.Program) hours) {
-	after, on := v.WithPeople.After, v.WithPeople.RunOn
+	after, on, slack := v.WithPeople.After, v.WithPeople.RunOn, m.slack()
 	w := m.world()
 	offs, ps := m.deeds(model.FanOff, func(room string, _ model.Deed) bool { return room == m.r.ID })
 	all, these := m.deeds(model.EverythingOff, func(string, model.Deed) bool { return true })
@@ -29,7 +29,7 @@ func (m *maker) fanForPeople(v model.Ventilation, fans []string, edges []q.DayTi
 	sensors := append(m.things(rules.Motion), m.things(rules.Presence)...)
 	f := facet{whole: true, moments: edges, watch: func(prog *rules.Program) watcher {
 		return forPeople{numbers(prog, fans), numbers(prog, m.things(rules.Motion)), numbers(prog, m.things(rules.Presence)),
-			presses(prog, offs, ps), seconds(after), seconds(on), quiet(prog)}
+			presses(prog, offs, ps), seconds(after), seconds(on), quiet(prog), slack}
 	}}
 	f.want = m.ofPeople()
 	f.things = append(append(f.things, fans...), sensors...)
@@ -54,7 +54,7 @@ func (m *maker) ofPeople() want {
 // notForNothing is about the fan's coming on, with what people in the room are to it apart. Of the fan itself only the rules that
 // switch it on are looked at.
 func (m *maker) notForNothing(v model.Ventilation, fans []string, people bool) {
-	wait := m.r.ID + "/fan-people"
+	wait, slack := m.r.ID+"/fan-people", m.slack()
 	on := want{things: m.dampThings(v), waits: m.dampWaits(v), free: m.waitsBut("fan-back", "damp", "air")}
 	in := m.ofPeople()
 	for _, id := range fans {
@@ -71,7 +71,7 @@ func (m *maker) notForNothing(v model.Ventilation, fans []string, people bool) {
 	var fs []facet
 	if len(on.keep) > 0 {
 		fs = append(fs, facet{name: "the fan", want: on, watch: func(prog *rules.Program) watcher {
-			return notForNothing{m.dampIn(prog, v), ruleNumbers(prog, on.keep)}
+			return notForNothing{m.dampIn(prog, v), ruleNumbers(prog, on.keep), slack}
 		}})
 	}
 	reasons := []string{"when somebody asks"}
@@ -81,7 +81,7 @@ func (m *maker) notForNothing(v model.Ventilation, fans []string, people bool) {
 	assumes := m.airAssumed()
 	if people && len(in.keep) > 0 {
 		f := facet{name: "the fan for people", whole: true, want: in, watch: func(prog *rules.Program) watcher {
-			return notSooner{ruleNumbers(prog, in.keep), seconds(v.WithPeople.After), m.inUseFor()}
+			return notSooner{ruleNumbers(prog, in.keep), seconds(v.WithPeople.After), m.inUseFor() + slack - latency}
 		}}
 		fs, assumes = append(fs, f), append(assumes[:1:1], m.peopleAssumed(m.world())...)
 		how := "for people who are in"

@@ -14,6 +14,7 @@ type forPeople struct {
 	offs          []press
 	enough, runOn int32
 	quiet         hours // in which nothing is due
+	slack         int32 // that devices have
 }
 
 // What forPeople knows of the people in the room.
@@ -84,7 +85,7 @@ func (f forPeople) runs(x *exec) {
 	case x.w.seen[0] != due || anyOn(x, f.fans):
 		x.stop(lateTimer)
 	case x.w.timer(lateTimer) == nil:
-		x.start(lateTimer, latency+1, latency+1)
+		x.start(lateTimer, f.slack+1, f.slack+1)
 	}
 }
 
@@ -166,6 +167,7 @@ func ruleNumbers(prog *rules.Program, ids []string) []int {
 type notForNothing struct {
 	damp
 	rules []int
+	slack int32 // that devices have
 }
 
 func (notForNothing) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
@@ -186,6 +188,6 @@ func (n notForNothing) after(x *exec) {
 		x.stop(watchTimer)
 	case x.asked, x.w.seen[0] != 0 && x.w.timer(watchTimer) == nil:
 		x.w.seen[0] = 1
-		x.start(watchTimer, latency+1, latency+1)
+		x.start(watchTimer, n.slack+1, n.slack+1)
 	}
 }

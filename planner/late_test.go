@@ -10,6 +10,7 @@ import (
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/projectfile"
 	"example.org/roombrief/planner"
+	"example.org/roombrief/planner/ideal"
 	"example.org/roombrief/planner/promises"
 	"example.org/roombrief/planner/proof"
 	"example.org/roombrief/planner/rules"
@@ -92,7 +93,7 @@ func TestReportsThatComeLateBreakPromises(t *testing.T) {
 		for _, id := range c.things {
 			sheet = joinedElsewhere(sheet, strings.Replace(id, "ROOM", "bedroom", 1), c.link)
 		}
-		v := verdictOn(t, p, sheet, "bedroom", c.kind)
+		v := alone(t, p, sheet, "bedroom", c.kind)
 		if v.State != c.state {
 			t.Errorf("%s: %s is %s: %s %v", c.name, v.Promise.ID, v.State, v.Why, v.Story)
 			continue
@@ -138,6 +139,24 @@ func verdictOn(t *testing.T, p *model.Project, sheet rules.Sheet, room string, k
 	}
 	for _, v := range vs {
 		if v.Promise.Kind == kind {
+			return v
+		}
+	}
+	t.Fatalf("%s promises nothing of the kind %s", room, kind)
+	return proof.Verdict{}
+}
+
+// alone is the verdict on the first promise of a kind, with no other looked at.
+func alone(t *testing.T, p *model.Project, sheet rules.Sheet, room string, kind promises.Kind) proof.Verdict {
+	t.Helper()
+	o := ideal.Usual()
+	o.Year = ideal.YearOf(p)
+	for _, x := range promises.OfRoom(p, promises.NewIndex(sheet), o, rules.Equinox, room) {
+		if x.Kind == kind {
+			v, err := proof.Prove(t.Context(), sheet, x, proof.Usual)
+			if err != nil {
+				t.Fatal(err)
+			}
 			return v
 		}
 	}

@@ -306,6 +306,11 @@ func (l *ladder) steadily(ctx context.Context) (Outcome, bool) {
 			out = sooner
 		}
 	}
+	if out.Kind == Capped {
+		made := out.Zones
+		out = closely(ctx, g, l.e, broken, Outcome{Kind: Found})
+		out.Zones += made
+	}
 	return out, out.Kind == Found && out.Exact && l.c.Steady(g.sys, out.Begin, out.states(), out.ends())
 }
 

@@ -199,7 +199,7 @@ func (p *Page) common(do keys.Command) page.Action {
 			p.said.Set(p.drafts["words "+p.room])
 		}
 	case keys.Rest:
-		return p.rest()
+		return p.takeRest()
 	case keys.Undo:
 		return page.Undo{}
 	case keys.Redo:
@@ -291,8 +291,8 @@ func (p *Page) park() page.Action {
 	}
 }
 
-// rest takes the usual answers for what is left of the chapter.
-func (p *Page) rest() page.Action {
+// takeRest takes the usual answers for what is left of the chapter.
+func (p *Page) takeRest() page.Action {
 	q, ok := p.now()
 	if !ok {
 		return nil
@@ -300,7 +300,10 @@ func (p *Page) rest() page.Action {
 	if p.s.ReadOnly != "" {
 		return page.Say{Text: "Nothing was changed: " + p.s.ReadOnly}
 	}
-	p.skip = true
+	if p.left(q.Chapter) == 0 {
+		return page.Say{Text: "Every question of “" + string(q.Chapter) + "” is answered or parked."}
+	}
+	p.rest = q.Chapter
 	from, room, chapter := p.doc, p.room, q.Chapter
 	return page.Reckon{
 		Make:  func() (*projectfile.Document, error) { return interview.AcceptChapter(from, room, chapter) },

@@ -37,7 +37,7 @@ type Page struct {
 	column int               // answers in a column of the last View, 0 for one column
 	top    int
 	next   onward
-	skip   bool // the next document answers the question in front
+	rest   interview.Chapter // of which the usual answers are on their way; "" when none are, or the question in front is another by now
 }
 
 // New makes the page.
@@ -70,11 +70,11 @@ func (p *Page) Show(s page.Snapshot) {
 		p.ask(p.open(max(was, 0)))
 	case changed:
 		p.refresh()
-		if p.skip {
+		if p.rest != "" && p.left(p.rest) == 0 {
 			p.ask(p.open(p.index()))
 		}
 	}
-	p.skip = false
+	p.rest = ""
 }
 
 // find is the question with an id, of a path or below it, or the first of a chapter.
@@ -106,6 +106,16 @@ func (p *Page) open(i int) int {
 	return -1
 }
 
+// left counts the questions of a chapter that are neither answered nor parked.
+func (p *Page) left(chapter interview.Chapter) (n int) {
+	for _, q := range p.qs {
+		if q.Chapter == chapter && !q.Answered && !q.Parked {
+			n++
+		}
+	}
+	return n
+}
+
 func (p *Page) index() int {
 	return slices.IndexFunc(p.qs, func(q interview.Question) bool { return q.ID == p.id })
 }
@@ -121,7 +131,7 @@ func (p *Page) now() (interview.Question, bool) {
 // ask puts question i in front; -1 is the end of the room.
 func (p *Page) ask(i int) {
 	p.keepDraft()
-	p.fault, p.own, p.mark, p.top, p.ticks = "", false, 0, 0, nil
+	p.fault, p.own, p.mark, p.top, p.ticks, p.rest = "", false, 0, 0, nil, ""
 	if i < 0 || i >= len(p.qs) {
 		p.id = ""
 		return
@@ -283,7 +293,7 @@ func (p *Page) Update(msg tea.Msg) page.Action {
 	case tea.MouseMsg:
 		return p.mouse(msg)
 	case page.Refused:
-		p.fault, p.skip = msg.Err.Error(), false
+		p.fault, p.rest = msg.Err.Error(), ""
 	}
 	return nil
 }

@@ -179,7 +179,7 @@ func (h *home) shared() Drafted {
 	}
 	if len(h.colours) > 0 {
 		out.Findings = append(out.Findings, Finding{At: "rooms", Text: fmt.Sprintf("Colours are asked of lamps in %s. A lamp that makes them is dead while a wall "+
-			"switch or a relay cuts its power: keep its switch on, or have it joined through and put a button over it.", english.List(h.colours))})
+			"switch or a relay cuts its power: keep its switch on, or have it joined through and put a button over it.", english.Few(h.colours, "rooms"))})
 	}
 	if len(h.p.Rooms) > 0 {
 		need(needs.Need{ID: h.path("controller"), Goal: "controller", Name: "controller", Room: hall,

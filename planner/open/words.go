@@ -109,22 +109,22 @@ func (a Answer) Says(currency string, proved bool) string {
 		does = append(does, "saves "+(-a.More).In(currency))
 	}
 	if len(a.Gains) > 0 {
-		does = append(does, "serves "+english.List(a.Gains)+" better")
+		does = append(does, "serves "+english.Few(a.Gains, "things")+" better")
 	}
 	if len(a.Loses) > 0 {
-		does = append(does, "leaves "+english.List(a.Loses)+" with less than asked")
+		does = append(does, "leaves "+english.Few(a.Loses, "things")+" with less than asked")
 	}
 	if len(a.Airs) > 0 {
-		does = append(does, "airs "+english.List(a.Airs)+" in time")
+		does = append(does, "airs "+english.Few(a.Airs, "rooms")+" in time")
 	}
 	if len(a.Damp) > 0 {
-		does = append(does, "doesn't air "+english.List(a.Damp)+" in time")
+		does = append(does, "doesn't air "+english.Few(a.Damp, "rooms")+" in time")
 	}
 	if len(a.Clear) > 0 {
-		does = append(does, "keeps mould off the coldest surface of "+english.List(a.Clear))
+		does = append(does, "keeps mould off the coldest surface of "+english.Few(a.Clear, "rooms"))
 	}
 	if len(a.Mould) > 0 {
-		does = append(does, "lets mould grow on the coldest surface of "+english.List(a.Mould))
+		does = append(does, "lets mould grow on the coldest surface of "+english.Few(a.Mould, "rooms"))
 	}
 	if len(a.Starts) > 0 {
 		does = append(does, "starts "+english.Few(a.Starts, "fans"))
@@ -162,11 +162,11 @@ func (a Answer) PartsSaid() string {
 	}
 	switch {
 	case len(go_) == 0:
-		return english.List(come)
+		return english.Few(come, "kinds of part")
 	case len(come) == 0:
-		return "without " + english.List(go_)
+		return "without " + english.Few(go_, "kinds of part")
 	}
-	return english.List(come) + ", without " + english.List(go_)
+	return english.Few(come, "kinds of part") + ", without " + english.Few(go_, "kinds of part")
 }
 
 // Says is what hangs on a point, in a sentence or two.

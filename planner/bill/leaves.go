@@ -83,6 +83,7 @@ func (w *whole) search(most int, try func(x []float64) error) (Money, error) {
 			continue
 		}
 		w.fix()
+		w.shrink(s)
 		stand := s.Basis()
 		if visits++; visits&(visits-1) == 0 {
 			if err := w.plunge(s, x, lo, hi, try); err != nil {

@@ -105,7 +105,7 @@ func (t *trader) choose(aim Aim, w Worth) (traded, bool, error) {
 	}
 	h.router.aim, h.router.worth, h.router.toil = aim, w, toil
 	if w != (Worth{}) {
-		h.router.toil = toil / 20 // one of many
+		h.router.toil = toil / 60 // one of many
 	}
 	k, ok, err := h.router.choose(h.hosts, h.fronts())
 	if err != nil || !ok {

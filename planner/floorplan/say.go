@@ -31,6 +31,9 @@ func (x *Room) Says(p *model.Project) []Said {
 
 func (x *Room) sayLink(p *model.Project, l Link) string {
 	name := bill.RadioName(l.Radio)
+	if at, ok := p.Room(l.seat.Room); ok && x.twice(l.Radio) {
+		name += " to the controller in " + at.Title()
+	}
 	switch l.State {
 	case Taken:
 		return name + ": taken to be in reach, as the room or a controller has no known place; draw the room and note the controller's to be sure."
@@ -68,6 +71,17 @@ func (x *Room) sayLink(p *model.Project, l Link) string {
 		text += fmt.Sprintf(" One in %s alone is not enough: it would have %.0f dB to here and %.0f dB onwards.", in.Title(), one, two)
 	}
 	return text
+}
+
+// twice reports whether devices of one radio are joined to more than one controller.
+func (x *Room) twice(radio string) bool {
+	n := 0
+	for _, l := range x.Links {
+		if l.Radio == radio {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // Where are the places that were noted of so many of a part, with what each has to spare: " at 0.4 m, 1.2 m (38 dB)"; "" where none was.

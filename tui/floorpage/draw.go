@@ -205,7 +205,11 @@ func (c *canvas) label(s *sheet, i int, chosen bool, t theme.Theme) {
 	if trouble := troubled(r); trouble && h == 1 {
 		mark += "!"
 	}
-	name := layout.Wrap(r.Title(), max(w-layout.Width(mark), 1))
+	title := r.Title()
+	if _, own, ok := strings.Cut(title, ", "); ok && layout.Width(mark+title) > w {
+		title = own // rooms of one flat share what stands before, and the notes have the whole name
+	}
+	name := layout.Wrap(title, max(w-layout.Width(mark), 1))
 	most := 1
 	if h >= 4 {
 		most = 2
@@ -213,8 +217,8 @@ func (c *canvas) label(s *sheet, i int, chosen bool, t theme.Theme) {
 	if len(name) > most {
 		name = append(name[:most-1], strings.Join(name[most-1:], " "))
 	}
-	if strings.Join(name, " ") != r.Title() { // a word was broken, which reads as two
-		name = []string{r.Title()}
+	if strings.Join(name, " ") != title { // a word was broken, which reads as two
+		name = []string{title}
 	}
 	y := b.y0 + 1
 	if h >= len(name)+4 && s.hangsAbove(i) {
@@ -294,7 +298,7 @@ func linkText(r *floorplan.Room, w int, t theme.Theme) string {
 	case floorplan.Good:
 		ways = []string{db, strings.TrimSuffix(db, " dB")}
 	case floorplan.Passed:
-		ways = []string{db + " passed on", db + " by", strings.TrimSuffix(db, " dB")}
+		ways = []string{db + " passed on", db, strings.TrimSuffix(db, " dB")}
 	case floorplan.Weak:
 		ways = []string{"! weak " + db, "! weak", "!"}
 	case floorplan.Dead:

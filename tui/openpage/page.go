@@ -64,10 +64,10 @@ func (p *Page) refresh() {
 	}
 	p.drawn, p.goes = now, nil
 	head := ""
-	if p.snap.Weighing {
+	if p.snap.Weighing && p.snap.Open != nil {
 		head = "working out what hangs on them" + p.snap.Theme.Glyphs.More
 	}
-	p.leaf.Head = []string{"  " + p.leaf.Theme.Faint.Render(head)}
+	p.leaf.Head = []string{"  " + p.leaf.Theme.Faint.Render(head), ""}
 	p.leaf.Aside = p.aside()
 	p.leaf.SetRows(p.rows())
 }
@@ -97,6 +97,11 @@ func (p *Page) rows() []draw.Row {
 		for _, x := range o.Left {
 			rows = append(rows, p.hang("", "Not worked out: "+x.Text, -1)...)
 		}
+	}
+	if n := len(o.Left); n > 0 && p.snap.Weighing {
+		rows = append(rows, draw.Row{Item: -1})
+		rows = append(rows, p.hang("", english.Count(n, "more point is", "more points are")+" being worked out.", -1)...)
+		return rows
 	}
 	rows = append(rows, draw.Row{Item: -1})
 	for _, s := range o.Basis() {

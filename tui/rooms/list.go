@@ -77,7 +77,7 @@ type line struct {
 func (p *Page) drawList() {
 	p.lines = nil
 	t := p.leaf.Theme
-	c := columnsFor(p.leaf.Inner(), p.totals())
+	c := columnsFor(p.leaf.Inner(), p.totals(), p.widest())
 	p.leaf.Head = []string{"  " + t.Faint.Render(c.row(draw.Planning(p.snap), "answered", "agreed", "devices", "cost", "open", ""))}
 	var rows []draw.Row
 	add := func(l line, r model.Room, kind string) {
@@ -158,8 +158,18 @@ type columns struct {
 	totals                                   map[string]bill.Total
 }
 
-func columnsFor(width int, totals map[string]bill.Total) columns {
-	c := columns{asked: 8, agreed: 17, devices: 7, cost: 9, open: 4, totals: totals}
+// widest is how wide the agreements are, no wider than a name with its day.
+func (p *Page) widest() int {
+	const least, most = 9, 17
+	w := least
+	for _, e := range p.entries {
+		w = max(w, layout.Width(p.agreement(line{entry: e})))
+	}
+	return min(w, most)
+}
+
+func columnsFor(width int, totals map[string]bill.Total, agreed int) columns {
+	c := columns{asked: 8, agreed: agreed, devices: 7, cost: 9, open: 4, totals: totals}
 	for _, t := range totals {
 		c.cost = max(c.cost, layout.Width(t.Amount.Plain()))
 	}
@@ -300,5 +310,5 @@ func ahead(open int) string {
 	if open == 0 {
 		return ""
 	}
-	return ": press 9 for what hangs on them"
+	return "; 9 prices them"
 }

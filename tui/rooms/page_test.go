@@ -32,7 +32,7 @@ func sit(t testing.TB) *trial.Desk {
 func TestListDrawn(t *testing.T) {
 	got := strings.Split(sit(t).Seen(), "\n")
 	for i, want := range []string{
-		"                       answered  agreed",
+		"                         answered  agreed",
 		"  The home itself",
 		"",
 		"  2 floors up",

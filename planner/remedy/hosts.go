@@ -25,6 +25,7 @@ func LimitMoves(p *model.Project, c *catalogue.Catalogue, plan planner.Plan, roo
 	}
 	m := mover{p: p, c: c, r: &p.Rooms[i], at: i}
 	now, _ := plan.Host(plan.HostOf(room).Host)
+	m.joined(plan, now, felt)
 	m.edges(now, felt)
 	m.hosts(plan, now, felt)
 	m.controllers(now, felt)

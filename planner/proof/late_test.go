@@ -329,6 +329,29 @@ func TestAReportThatComesLateLosesAgainstAWait(t *testing.T) {
 	}
 }
 
+// A wait whose end starts it over, no shorter than what is left of it: nothing is left. It was taken to have a second left or more, and such an end
+// for one that can't come.
+func TestAWaitThatHasRunOutHasNothingLeft(t *testing.T) {
+	start := func(d time.Duration) rules.Effect {
+		return rules.Effect{Kind: rules.Start, Wait: "a/two", For: q.Span(d)}
+	}
+	sheet := rules.Sheet{
+		Things: []rules.Thing{{ID: "a/lamp", Room: "a", Kind: rules.Lamp, Name: "lamp"}, {ID: "a/motion", Room: "a", Kind: rules.Motion, Name: "motion in a"}},
+		Rules: []rules.Rule{
+			{ID: "a/seen", Room: "a", Purpose: "x", Cause: rules.Cause{Kind: rules.Reports, Thing: "a/motion", On: true}, Effects: []rules.Effect{start(2 * time.Second)}},
+			{ID: "a/over", Room: "a", Purpose: "x", Cause: rules.Cause{Kind: rules.Ended, Wait: "a/two"}, Again: rules.Longer,
+				Effects: []rules.Effect{{Kind: rules.Set, Thing: "a/lamp", Value: rules.Value{On: true, Level: 80}}, start(time.Second)}},
+		},
+	}
+	c, err := promises.Whole(sheet, "a", "a/lamp", 50, promises.World{People: 1, Blind: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := decide(context.Background(), c, Usual); a.state != Breaks {
+		t.Errorf("the lamp is at 80 %% after two seconds, and it is %s", a.state)
+	}
+}
+
 // spoken is the story of an answer on one line.
 func spoken(c promises.Case, a answer) string {
 	var out []string

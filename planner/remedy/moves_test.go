@@ -85,6 +85,11 @@ func TestTheCheapestRemedyOfASmallRoom(t *testing.T) {
 			header + "controllers: [{id: shelf, limits: open}]\npromises: [{id: dim, room: hall, never: \"lamp above 10 %\", between: [\"23:00\", \"06:00\"]}]\nrooms:\n" +
 				hall("hall", "hall", `{from: "06:00", level: 60 %}, {from: "23:00", level: 20 %}`), "hall/dim",
 			"level:23:00 unless:dim 0.00"},
+		// A room that repeats another is changed, and the other stays as it is.
+		"a room that repeats another": {
+			header + "controllers: [{id: shelf, limits: open}]\npromises: [{id: dim, room: twin, never: \"lamp above 10 %\", between: [\"23:00\", \"06:00\"]}]\nrooms:\n" +
+				hall("hall", "hall", `{from: "06:00", level: 60 %}, {from: "23:00", level: 20 %}`) + "  - {id: twin, like: hall}\n", "twin/dim",
+			"level:23:00 unless:dim 0.00"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			doc := projectfile.Parse([]byte(tt.file))

@@ -32,6 +32,9 @@ const (
 	badCall = 2 // bad input or usage
 )
 
+// stopped is said when the program is told to end before it is done.
+const stopped = "stopped before it was done; what was saved is kept"
+
 // status is an error with an exit status of its own; its text may be empty when all has been said.
 type status struct {
 	code int
@@ -81,7 +84,11 @@ func run(ctx context.Context, p process) (code int) {
 	if errors.As(err, &s) {
 		code = s.code
 	}
-	if text := err.Error(); text != "" {
+	text := err.Error()
+	if errors.Is(err, context.Canceled) {
+		text = stopped
+	}
+	if text != "" {
 		fmt.Fprintf(p.err, "roombrief: %s\n", text)
 	}
 	return code

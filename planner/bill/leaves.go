@@ -114,10 +114,10 @@ func (w *whole) search(most int, try func(x []float64) error) (Money, error) {
 const (
 	tries       = 12
 	steep       = 0.01
-	flatRoot    = 15
+	flatRoot    = 5
 	flatBranch  = 2
 	cutsBranch  = 6
-	cutsPlunge  = 2
+	cutsPlunge  = 1
 	tidiedAfter = 4
 )
 

@@ -16,7 +16,7 @@ func (w *whole) plunge(s *sheaf, x []float64, lo, hi []int, try func(x []float64
 		if len(open) == 0 {
 			return try(x)
 		}
-		for _, v := range open[:(len(open)+2)/3] {
+		for _, v := range open[:(len(open)+1)/2] {
 			if k := int(math.Round(x[v])); float64(k) > x[v] {
 				lo[v] = k
 			} else {

@@ -13,9 +13,9 @@ func List(p *model.Project) []Point {
 		return nil
 	}
 	var out []Point
-	seen, rooms := map[string]bool{}, map[string]bool{}
+	seen, rooms := map[string]bool{}, map[string]*model.Room{}
 	for i := range p.Rooms {
-		rooms[p.Rooms[i].ID] = true
+		rooms[p.Rooms[i].ID] = &p.Rooms[i]
 	}
 	add := func(x Point) {
 		if !seen[x.At] {
@@ -34,7 +34,7 @@ func List(p *model.Project) []Point {
 	return out
 }
 
-func parked(p *model.Project, rooms map[string]bool, o model.OpenPoint) Point {
+func parked(p *model.Project, rooms map[string]*model.Room, o model.OpenPoint) Point {
 	out := point(rooms, strings.Split(o.At, "/"))
 	out.Parked, out.Words = true, o.Words
 	_, out.Fact = factAt(p, out.At)
@@ -49,7 +49,7 @@ func parked(p *model.Project, rooms map[string]bool, o model.OpenPoint) Point {
 }
 
 // point puts a path in words.
-func point(rooms map[string]bool, steps []string) Point {
+func point(rooms map[string]*model.Room, steps []string) Point {
 	if steps[0] == "rooms" {
 		steps = steps[1:]
 	}
@@ -57,10 +57,17 @@ func point(rooms map[string]bool, steps []string) Point {
 	if len(steps) == 0 {
 		return out
 	}
-	if rooms[steps[0]] {
+	r := rooms[steps[0]]
+	if r != nil {
 		out.Room, steps = steps[0], steps[1:]
 	}
-	out.Asks = phrase(steps)
+	if out.Asks = phrase(steps); r != nil && len(steps) == 3 && steps[0] == "switches" {
+		for _, b := range r.Switches {
+			if place := b.Place(); b.ID == steps[1] && place != "" { // nobody knows a box by its id
+				out.Asks = phrase([]string{"the switch box " + place, steps[2]})
+			}
+		}
+	}
 	out.Text = out.Asks
 	return out
 }

@@ -52,7 +52,8 @@ func (w *whole) ranges(l *leaf) (lo, hi []int) {
 }
 
 // search goes through the branches until none can cost less than the best home, which is what try looks for near a choice in
-// fractions, or until so many cells have been reckoned. No home costs less than what it gives, unless it is the best.
+// fractions, or until so many cells have been reckoned. After 1, 2, 4, 8 ... branches it plunges from one. No home costs less than what it gives,
+// unless it is the best.
 func (w *whole) search(most int, try func(x []float64) error) (Money, error) {
 	s, low := w.sheaf(), Money(math.MaxInt64) // of branches that are given up
 	open, order, visits := leaves{{least: math.MinInt64 / 2}}, 0, 0

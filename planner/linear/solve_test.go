@@ -74,52 +74,59 @@ func (m *model) check(t *rapid.T, p *linear.Program, got linear.Outcome) {
 
 // Whatever is added, dropped, bounded otherwise or gone back to, each solution comes with the proof that none costs less, or that there is none.
 func TestEachSolutionIsProved(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(1, 12).Draw(t, "variables")
-		m := &model{rows: map[int]linear.Row{}}
-		for range n {
-			lo := rapid.IntRange(-2, 2).Draw(t, "from")
-			m.cost = append(m.cost, float64(rapid.IntRange(-9, 20).Draw(t, "cost")))
-			m.lo, m.hi = append(m.lo, float64(lo)), append(m.hi, float64(lo+rapid.IntRange(0, 4).Draw(t, "span")))
-		}
-		m.least, m.most = slices.Clone(m.lo), slices.Clone(m.hi)
-		p := linear.New(m.cost, m.least, m.most)
-		key := 0
-		var kept []*linear.Basis
-		for range rapid.IntRange(1, 8).Draw(t, "rounds") {
-			switch rapid.IntRange(0, 4).Draw(t, "what") {
-			case 0, 1:
-				for range rapid.IntRange(1, 6).Draw(t, "rows") {
-					r := linear.Row{Key: key, Most: float64(rapid.IntRange(-12, 12).Draw(t, "most")), Even: rapid.IntRange(0, 7).Draw(t, "even") == 0}
-					for j := range n {
-						if a := rapid.IntRange(-6, 3).Draw(t, "by"); a > -4 && a != 0 {
-							r.Terms = append(r.Terms, linear.Term{Var: j, By: float64(a)})
-						}
+	rapid.Check(t, func(t *rapid.T) { eachIsProved(t, 12, 6) })
+}
+
+// And so it is where the factors have a nucleus, and many variables go from bound to bound.
+func TestEachSolutionOfMoreIsProved(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) { eachIsProved(t, 60, 40) })
+}
+
+func eachIsProved(t *rapid.T, variables, rows int) {
+	n := rapid.IntRange(1, variables).Draw(t, "variables")
+	m := &model{rows: map[int]linear.Row{}}
+	for range n {
+		lo := rapid.IntRange(-2, 2).Draw(t, "from")
+		m.cost = append(m.cost, float64(rapid.IntRange(-9, 20).Draw(t, "cost")))
+		m.lo, m.hi = append(m.lo, float64(lo)), append(m.hi, float64(lo+rapid.IntRange(0, 4).Draw(t, "span")))
+	}
+	m.least, m.most = slices.Clone(m.lo), slices.Clone(m.hi)
+	p := linear.New(m.cost, m.least, m.most)
+	key := 0
+	var kept []*linear.Basis
+	for range rapid.IntRange(1, 8).Draw(t, "rounds") {
+		switch rapid.IntRange(0, 4).Draw(t, "what") {
+		case 0, 1:
+			for range rapid.IntRange(1, rows).Draw(t, "rows") {
+				r := linear.Row{Key: key, Most: float64(rapid.IntRange(-12, 12).Draw(t, "most")), Even: rapid.IntRange(0, 7).Draw(t, "even") == 0}
+				for j := range n {
+					if a := rapid.IntRange(-6, 3).Draw(t, "by"); a > -4 && a != 0 {
+						r.Terms = append(r.Terms, linear.Term{Var: j, By: float64(a)})
 					}
-					m.rows[key] = r
-					key++
-					p.Add(r)
 				}
-			case 2:
-				j := rapid.IntRange(0, n-1).Draw(t, "variable")
-				m.lo[j] = m.least[j] + float64(rapid.IntRange(0, int(m.most[j]-m.least[j])).Draw(t, "lo"))
-				m.hi[j] = m.lo[j] + float64(rapid.IntRange(0, int(m.most[j]-m.lo[j])).Draw(t, "hi"))
-				p.Bound(j, m.lo[j], m.hi[j])
-			case 3:
-				p.Drop(func(key int) bool {
-					delete(m.rows, key)
-					return true
-				})
-			case 4:
-				if len(kept) > 0 {
-					p.Restore(rapid.SampledFrom(kept).Draw(t, "stand"))
-				}
+				m.rows[key] = r
+				key++
+				p.Add(r)
 			}
-			got := p.Solve(math.Inf(1))
-			m.check(t, p, got)
-			kept = append(kept, p.Basis())
+		case 2:
+			j := rapid.IntRange(0, n-1).Draw(t, "variable")
+			m.lo[j] = m.least[j] + float64(rapid.IntRange(0, int(m.most[j]-m.least[j])).Draw(t, "lo"))
+			m.hi[j] = m.lo[j] + float64(rapid.IntRange(0, int(m.most[j]-m.lo[j])).Draw(t, "hi"))
+			p.Bound(j, m.lo[j], m.hi[j])
+		case 3:
+			p.Drop(func(key int) bool {
+				delete(m.rows, key)
+				return true
+			})
+		case 4:
+			if len(kept) > 0 {
+				p.Restore(rapid.SampledFrom(kept).Draw(t, "stand"))
+			}
 		}
-	})
+		got := p.Solve(math.Inf(1))
+		m.check(t, p, got)
+		kept = append(kept, p.Basis())
+	}
 }
 
 // BenchmarkTurns takes one row after another as a home's routes for radio do: whoever uses must be served by one of a few.

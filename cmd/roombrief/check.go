@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/roombrief/model"
 	"example.org/roombrief/model/projectfile"
@@ -50,7 +51,7 @@ Exit status 1 when nothing is wrong but that there can be no bill with these pri
 			if doc.OK() {
 				var more []projectfile.Problem
 				more, unpriced = shelfProblems(args[0], doc, model.Date{Time: today(p)})
-				problems = append(problems, more...)
+				problems = append(slices.DeleteFunc(slices.Clone(problems), doubted), more...)
 				slices.SortStableFunc(problems, func(a, b projectfile.Problem) int {
 					return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 				})
@@ -80,6 +81,11 @@ Exit status 1 when nothing is wrong but that there can be no bill with these pri
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
+}
+
+// doubted reports a doubt about the name of a thing: whoever knows what the plan needs can tell.
+func doubted(x projectfile.Problem) bool {
+	return x.Warning && strings.HasPrefix(x.Path, "choices/use/")
 }
 
 func countRooms(doc *projectfile.Document) string {

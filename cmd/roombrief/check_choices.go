@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"example.org/roombrief/fixtures"
 	"example.org/roombrief/model"
@@ -18,7 +19,10 @@ import (
 func idleChoices(p *model.Project, at func(where, message, hint string)) {
 	cat, things := fixtures.Catalogue(), []string(nil)
 	for _, n := range ideal.Draft(p).Needs {
-		things = append(things, n.ID)
+		in, _, _ := strings.Cut(n.ID, "/")
+		if _, ok := p.Room(in); ok { // what all rooms share has no name there
+			things = append(things, n.ID)
+		}
 	}
 	for _, c := range p.Controllers {
 		things = append(things, "controllers/"+c.ID, c.ID)
@@ -30,6 +34,9 @@ func idleChoices(p *model.Project, at func(where, message, hint string)) {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	for _, thing := range slices.Sorted(maps.Keys(p.Choices.Use)) {
+		if strings.HasPrefix(thing, "x-") {
+			continue
+		}
 		where, part := "choices/use/{"+thing+"}", p.Choices.Use[thing]
 		if !slices.Contains(things, thing) {
 			at(where, fmt.Sprintf("nothing is to be bought for %q, so its part is not heeded", thing), meant(reading.NearestName(thing, things), "things are named as the bill does it: roombrief bill --json, covers"))

@@ -223,8 +223,14 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 		return a.worst(ctx, c.Real(), e)
 	}
 	if c.Crosses() {
-		if out, ok := l.steadily(ctx); ok {
-			a.count(out)
+		out := l.steadily(ctx)
+		a.count(out)
+		switch {
+		case out.Kind == Nowhere:
+			return l.met(ctx, a)
+		case out.Kind == Capped: // the clock of the day makes more of it, and not less
+			return a.ranOut(e, out)
+		case out.Exact && c.Steady(l.any.sys, out.Begin, out.states(), out.ends()):
 			return l.told(a, out, l.any.sys)
 		}
 	}
@@ -248,8 +254,7 @@ func decide(ctx context.Context, c promises.Case, e Effort) answer {
 		}
 		return a
 	case out.Kind == Capped:
-		a.state, a.why = Undecided, fmt.Sprintf("the search came to its bound of %d zones; there is no story with fewer than %d acts", e.Zones, out.Depth)
-		return a
+		return a.ranOut(e, out)
 	case loosely.Kind != Nowhere:
 		a.state, a.why = Undecided, "it is kept on the day that was looked at closely, and not shown for every day of that order of sun times"
 		return a
@@ -294,11 +299,24 @@ func (l *ladder) realDay(still int32, exactly bool) *graph {
 	return l.real
 }
 
-// steadily looks for a story in which the clock stays in one period: it is one of the real day too. Reports under way make many states, and the
-// clock of the day as many of each.
-func (l *ladder) steadily(ctx context.Context) (Outcome, bool) {
+// steadily looks for a story on a day whose periods may change at any instant. One in which the clock stays in one period is one of the real day too, and
+// where there is none at all, there is none on that. Reports under way make many states, and the clock of the day as many of each.
+func (l *ladder) steadily(ctx context.Context) Outcome {
 	g := l.anyDay()
 	out := newExplorer(ctx, g, limits{zones: l.e.Zones, acts: -1}, broken).run()
+	if out.Kind == Capped {
+		if need := g.reach(reachSpots, -1, broken); need != nil {
+			made := out.Zones
+			out = newExplorer(ctx, g, limits{zones: l.e.Zones, acts: -1, need: need}, broken).run()
+			out.Zones += made
+		}
+	}
+	if out.Kind == Capped { // a story that hulls reach another way is one, though there may be one with fewer acts
+		if other := walked(ctx, g, l.e.Zones, broken, way{schedule: true}); other.Kind == Found {
+			other.Zones += out.Zones
+			return other
+		}
+	}
 	if out.Kind == Found && out.ends() > 0 && l.e.Soonest > 0 {
 		sooner := newExplorer(ctx, g, limits{zones: l.e.Soonest / 4, acts: out.Acts, clock: true, until: out.ends()}, broken).run()
 		if out.Zones += sooner.Zones; sooner.Kind == Found {
@@ -306,12 +324,13 @@ func (l *ladder) steadily(ctx context.Context) (Outcome, bool) {
 			out = sooner
 		}
 	}
-	if out.Kind == Capped {
-		made := out.Zones
-		out = closely(ctx, g, l.e, broken, Outcome{Kind: Found})
-		out.Zones += made
-	}
-	return out, out.Kind == Found && out.Exact && l.c.Steady(g.sys, out.Begin, out.states(), out.ends())
+	return out
+}
+
+// ranOut is an answer that a search has come to no end of.
+func (a answer) ranOut(e Effort, out Outcome) answer {
+	a.state, a.why = Undecided, fmt.Sprintf("the search came to its bound of %d zones; there is no story with fewer than %d acts", e.Zones, out.Depth)
+	return a
 }
 
 // promptly looks for a story that breaks the case with every report at once. How often people have to move for it to be kept is not asked of

@@ -63,22 +63,21 @@ func (p *Page) refresh() {
 		return
 	}
 	p.drawn, p.goes = now, nil
-	head := ""
+	head := english.Some(len(open.List(p.snap.Project)), "open point")
 	if p.snap.Weighing && p.snap.Open != nil {
-		head = "working out what hangs on them" + p.snap.Theme.Glyphs.More
+		head += ": working out what hangs on them" + p.snap.Theme.Glyphs.More
 	}
 	p.leaf.Head = []string{"  " + p.leaf.Theme.Faint.Render(head), ""}
 	p.leaf.Aside = p.aside()
 	p.leaf.SetRows(p.rows())
 }
 
-// aside is how many there are, and what they are measured against.
+// aside is what they are measured against.
 func (p *Page) aside() []string {
-	out := []string{english.Some(len(open.List(p.snap.Project)), "open point")}
 	if o := p.snap.Open; o != nil && o.Currency != "" {
-		out = append(out, "planned: "+o.Total.In(o.Currency)+" with tax")
+		return []string{"planned: " + o.Total.In(o.Currency) + " with tax"}
 	}
-	return out
+	return nil
 }
 
 func (p *Page) rows() []draw.Row {

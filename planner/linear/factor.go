@@ -8,14 +8,13 @@ import "math"
 // Columns and rows with a single cell come first, as most have one; what they leave is eliminated in the order of Markowitz
 // (Management Science 3, 1957), with pivots of a tenth at least of what is largest in their column.
 type factors struct {
-	order  []int // pivot rows, from first to last
-	pivot  []float64
-	lower  []eta
-	byCol  spans // of the upper triangle: what stands above each pivot
-	byRow  spans // and right of it
-	etas   []eta
-	fill   int // cells of the etas
-	vector []float64
+	order []int // pivot rows, from first to last
+	pivot []float64
+	lower []eta
+	byCol spans // of the upper triangle: what stands above each pivot
+	byRow spans // and right of it
+	etas  []eta
+	fill  int // cells of the etas
 }
 
 // eta is a column that differs from one of the identity.
@@ -77,9 +76,6 @@ func (p *Program) factor() {
 	}
 	p.head, p.pivot = head, e.pivot
 	e.triangle(p)
-	if len(p.vector) < m {
-		p.vector = make([]float64, m+m/2)
-	}
 }
 
 // elimination is the work on the factors.

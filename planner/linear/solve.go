@@ -14,7 +14,7 @@ const (
 )
 
 const (
-	close   = 1e-7 // by how much values may be beyond their bounds
+	beyond  = 1e-7 // by how much values may be beyond their bounds
 	flat    = 1e-9 // and costs beside nothing
 	refresh = 60   // exchanges after which the factors are made anew, and one more for each 50 rows
 )
@@ -158,7 +158,7 @@ func (p *Program) leaving() int {
 		if under := p.lo[v] - p.x[v]; under > over {
 			over = under
 		}
-		if over > close && over*over > most*p.weight[v] {
+		if over > beyond && over*over > most*p.weight[v] {
 			best, most = i, over*over/p.weight[v]
 		}
 	}
@@ -282,12 +282,12 @@ func (p *Program) entering(over, sign float64) (in int, flips []brk) {
 		b.sink(i)
 	}
 	e.passed = e.passed[:0]
-	for over > close && len(b) > 0 {
+	for over > beyond && len(b) > 0 {
 		next := b.pop()
 		over -= next.size * (p.hi[next.v] - p.lo[next.v])
 		e.passed = append(e.passed, next)
 	}
-	if over > close {
+	if over > beyond {
 		return -1, nil // with all of them at their other bounds it is still beyond its own
 	}
 	at := len(e.passed) - 1

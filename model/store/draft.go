@@ -34,7 +34,7 @@ func (f *File) Keep(body []byte) error {
 			}
 		}
 		last = writeWhole(f.disk, path, f.target, packed, nil)
-		if !isDenied(last) {
+		if !isDenied(last) && !isFull(last) {
 			break
 		}
 	}

@@ -78,9 +78,16 @@ func TestDraftIsAsPrivateAsTheFile(t *testing.T) {
 }
 
 func TestDraftElsewhere(t *testing.T) {
+	for why, code := range map[syscall.Errno]Code{syscall.EACCES: ReadOnly, syscall.EROFS: ReadOnly, syscall.ENOSPC: Full, syscall.EDQUOT: Full} {
+		draftElsewhere(t, why, code)
+	}
+}
+
+func draftElsewhere(t *testing.T, why error, code Code) {
+	t.Helper()
 	f, path := place(t, "old\n")
 	f.StateDir = filepath.Join(t.TempDir(), "state")
-	f.disk = deniedIn{dir: filepath.Dir(path)}
+	f.disk = deniedIn{dir: filepath.Dir(path), why: why}
 	if err := f.Keep([]byte("edited\n")); err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +103,7 @@ func TestDraftElsewhere(t *testing.T) {
 		t.Errorf("beside the file: %v", got)
 	}
 	f.StateDir = ""
-	if err := f.Keep([]byte("edited\n")); CodeOf(err) != ReadOnly {
+	if err := f.Keep([]byte("edited\n")); CodeOf(err) != code {
 		t.Errorf("nowhere to keep it: %v", err)
 	}
 }
@@ -105,11 +112,12 @@ func TestDraftElsewhere(t *testing.T) {
 type deniedIn struct {
 	realDisk
 	dir string
+	why error
 }
 
 func (d deniedIn) Create(path string) (sink, error) {
 	if filepath.Dir(path) == d.dir {
-		return nil, &fs.PathError{Op: "open", Path: path, Err: syscall.EACCES}
+		return nil, &fs.PathError{Op: "open", Path: path, Err: d.why}
 	}
 	return d.realDisk.Create(path)
 }

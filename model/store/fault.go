@@ -89,7 +89,7 @@ func writeFault(path string, err error) error {
 	switch {
 	case errors.As(err, &f):
 		return err
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, errQuota):
+	case isFull(err):
 		return &Fault{Full, path, "was not saved: the disk is full", "what was saved before is untouched; make room and save again", err}
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return &Fault{ReadOnly, path, "can't be saved: its folder can't be written", "save under another name, or change the folder's permissions", err}

@@ -115,6 +115,9 @@ func (f *File) sidecars(ending string) []string {
 	return out
 }
 
+// isFull reports a disk without room; the state folder may be on another.
+func isFull(err error) bool { return errors.Is(err, syscall.ENOSPC) || errors.Is(err, errQuota) }
+
 // isDenied reports a folder that can't be written, in which case the state folder is used.
 func isDenied(err error) bool {
 	return errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS)

@@ -26,7 +26,7 @@ type home struct {
 	stopcocks map[string]q.Span // paths that some leak goal shuts, with the soonest; 0 where none says how soon
 	extends   map[string]bool   // appliances that some button extends
 	watched   bool              // water is watched somewhere
-	repeats   bool              // ... and told again until acknowledged
+	repeats   []*model.Room     // ... and told again until acknowledged
 	sounder   bool              // ... and sounded
 	ack       bool              // some button acknowledges
 	reference bool              // some fan works by humidity
@@ -65,7 +65,9 @@ func (h *home) note(r *model.Room) {
 	b := &r.Brief
 	if b.Leak.Wanted() {
 		h.watched = true
-		h.repeats = h.repeats || b.Leak.Want.Again > 0
+		if b.Leak.Want.Again > 0 && len(h.told(b.Leak.Want.Tell)) > 0 && slices.ContainsFunc(r.Water, func(w model.Water) bool { return slices.Contains(b.Leak.Want.Points, w.ID) }) {
+			h.repeats = append(h.repeats, r)
+		}
 		h.sounder = h.sounder || b.Leak.Want.Sound
 		if b.Leak.Want.Shut != "" {
 			soon, others := h.stopcocks[b.Leak.Want.Shut]
@@ -110,7 +112,6 @@ func inRoom(room, id string) string {
 }
 
 func (h *home) path(id string) string { return h.prefix + "/" + id }
-func (h *home) alarmFlag() string     { return h.path("water-alarm") }
 func (h *home) leavingFlag() string   { return h.path("leaving") }
 func (h *home) sounderThing() string  { return h.path("sounder") }
 func (h *home) houseHumidity() string { return h.path("humidity") }
@@ -132,11 +133,19 @@ func (h *home) told(ids []string) []string {
 	return h.alerts
 }
 
+// alarm is the note of a room's water that nobody has acknowledged, "" where none is made.
+func (h *home) alarm(r *model.Room) string {
+	if !slices.Contains(h.repeats, r) {
+		return ""
+	}
+	return h.path("water-alarm-" + r.ID)
+}
+
 // silence is what acknowledging does: once for the whole house.
 func (h *home) silence() []rules.Effect {
 	var out []rules.Effect
-	if h.repeats || h.sounder {
-		out = append(out, forget(h.alarmFlag()))
+	for _, r := range h.repeats {
+		out = append(out, forget(h.alarm(r)))
 	}
 	if h.sounder {
 		out = append(out, turn(h.sounderThing(), false))
@@ -161,15 +170,15 @@ func (h *home) shared() Drafted {
 			Why:   "On a damp day the whole house may be over a room's ceiling, and no fan can get below the house: fans compare with this one.",
 			Wants: []catalogue.Ability{catalogue.SenseHumidity}})
 	}
-	if h.repeats || h.sounder {
-		thing(h.alarmFlag(), "water alarm", rules.Flag)
+	for _, r := range h.repeats {
+		thing(h.alarm(r), "water alarm in "+(&room{r: r}).the(), rules.Flag)
 	}
 	if h.sounder {
 		thing(h.sounderThing(), "sounder", rules.Sounder)
 		need(needs.Need{ID: h.sounderThing(), Goal: "leak", Name: "sounder",
 			Why: "A leak is to be heard in the house as well.", Wants: []catalogue.Ability{catalogue.Sound}})
 	}
-	if (h.repeats || h.sounder) && !h.ack {
+	if (len(h.repeats) > 0 || h.sounder) && !h.ack {
 		h.acknowledging(&out, hall)
 	}
 	if h.leaving {

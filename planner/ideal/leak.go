@@ -9,7 +9,7 @@ import (
 	"example.org/roombrief/planner/rules"
 )
 
-// leak drafts who hears of water. The alarm is one for the house: one press anywhere silences it. No rule ever
+// leak drafts who hears of water. One press anywhere ends the alarms of all rooms; each room has its own, so that none is told of another's water. No rule ever
 // opens a valve: whoever has looked does that.
 func (r *room) leak() {
 	r.goal = "leak"
@@ -30,7 +30,7 @@ func (r *room) leak() {
 		r.find(false, "brief/leak/tell", "Water in %s is only sounded in the house; with nobody at home nobody hears it, so name somebody to tell.", r.the())
 	}
 	valve := r.shutValve(b.Shut)
-	again := r.wait("leak-again")
+	again, alarm := r.wait("leak-again"), r.h.alarm(r.r)
 	var once []string
 	for _, id := range b.Points {
 		probe, name := r.probe(id)
@@ -39,7 +39,7 @@ func (r *room) leak() {
 		}
 		once = append(once, name)
 		effects := r.alarm(people, valve, fmt.Sprintf("Water at the %s in %s. Shut the water and look.", name, r.the()))
-		if b.Again > 0 && len(people) > 0 {
+		if alarm != "" {
 			effects = append(effects, start(again, b.Again))
 		}
 		if len(effects) == 0 {
@@ -49,11 +49,11 @@ func (r *room) leak() {
 		r.add("power-back-wet-"+id, rules.Rule{Purpose: fmt.Sprintf("Water at the %s that came in a power cut is told after it.", name),
 			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: lits(is(probe)), Effects: effects})
 	}
-	if b.Again > 0 && len(people) > 0 && len(once) > 0 {
+	if alarm != "" {
 		r.add("power-back-again", rules.Rule{Purpose: "A power cut doesn't end an alarm that nobody has acknowledged.",
-			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: lits(is(r.h.alarmFlag())), Effects: []rules.Effect{start(again, b.Again)}})
+			Cause: rules.Cause{Kind: rules.PowerBack}, Guard: lits(is(alarm)), Effects: []rules.Effect{start(again, b.Again)}})
 		r.add("leak-again", rules.Rule{Purpose: fmt.Sprintf("Water is told again every %s until somebody acknowledges.", b.Again), Cause: ended(again),
-			Guard: lits(is(r.h.alarmFlag())), Effects: []rules.Effect{
+			Guard: lits(is(alarm)), Effects: []rules.Effect{
 				tell(people, fmt.Sprintf("Nobody has acknowledged the water in %s yet (%s).", r.the(), strings.Join(once, " or "))), start(again, b.Again)}})
 	}
 }
@@ -64,8 +64,8 @@ func (r *room) alarm(people []string, valve, text string) []rules.Effect {
 	if valve != "" {
 		out = append(out, turn(valve, true))
 	}
-	if r.h.repeats || r.h.sounder {
-		out = append(out, note(r.h.alarmFlag()))
+	if alarm := r.h.alarm(r.r); alarm != "" {
+		out = append(out, note(alarm))
 	}
 	if len(people) > 0 {
 		out = append(out, tell(people, text))

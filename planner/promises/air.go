@@ -145,10 +145,17 @@ type notForEver struct {
 	within int32
 }
 
-// inUse is how a room knows that it is in use: by a wait, or by what stands for one that is free. -1 is not at all.
-type inUse struct{ wait, stand int }
+// inUse is how a room knows that it is in use: by a wait, or by what stands for one that is free, -1 is not at all; and by the note that
+// somebody has been in for long enough.
+type inUse struct {
+	wait, stand int
+	long        noted
+}
 
 func (u inUse) now(x *exec) bool {
+	if u.long.stands(x) {
+		return true
+	}
 	if u.stand >= 0 {
 		return x.sys.value(x.w, u.stand).On
 	}

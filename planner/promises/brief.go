@@ -110,6 +110,9 @@ func (m *maker) add(x Promise) {
 			continue
 		}
 		f.less = m.whims()
+		if x.Kind != NotForEver { // to which the note is a reason
+			f.less[m.r.ID+"/settled"], f.less[stand(m.r.ID+"/settled")] = true, true
+		}
 		free := maps.Clone(f.less)
 		maps.Copy(free, f.free)
 		f.free = free
@@ -126,7 +129,7 @@ func (m *maker) place() string {
 
 // whims are what knows of people in the room, for promises that it is nothing to.
 func (m *maker) whims() map[string]bool {
-	out := map[string]bool{m.r.ID + "/inside": true, m.r.ID + "/settled": true, stand(m.r.ID + "/empty"): true, stand(m.r.ID + "/settled"): true}
+	out := map[string]bool{m.r.ID + "/inside": true, stand(m.r.ID + "/empty"): true}
 	for _, k := range []rules.ThingKind{rules.Motion, rules.Presence} {
 		for _, id := range m.things(k) {
 			out[id] = true

@@ -142,7 +142,7 @@ func (m *maker) runOn() int32 {
 func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
 	runs := max(m.longestRun(v), m.runOn()) + m.slack()
 	p := Promise{Goal: "ventilation", Kind: NotForEver, Assumes: m.airAssumed()}
-	use := func(*rules.Program) inUse { return inUse{-1, -1} }
+	use := func(*rules.Program) inUse { return inUse{-1, -1, noted{-1, -1}} }
 	total := runs
 	if wait := m.r.ID + "/empty"; people {
 		use = func(prog *rules.Program) inUse {
@@ -150,7 +150,7 @@ func (m *maker) stops(v model.Ventilation, fans, about []string, people bool) {
 			if !ok {
 				n = -1
 			}
-			return inUse{n, number(prog, stand(wait))}
+			return inUse{n, number(prog, stand(wait)), noteOf(prog, m.r.ID+"/settled")}
 		}
 		empty := m.inUseFor() + m.farthest()
 		runs = max(runs, seconds(v.WithPeople.RunOn)+m.slack())

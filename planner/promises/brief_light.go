@@ -57,13 +57,15 @@ func (m *maker) lighting() {
 	if !request {
 		m.onEntry(l, lamps, people)
 	}
-	inside, heard := still, m.farthest() > 0
+	inside, heard := append(still[:len(still):len(still)], m.leaving()...), m.farthest() > 0
 	if heard {
-		inside = append(still[:len(still):len(still)], Assumption{"late", "whoever comes into an empty room is inside once the controller that acts has heard of it"})
+		inside = append(inside, Assumption{"late", "whoever comes into an empty room is inside once the controller that acts has heard of it"})
 	}
 	m.add(Promise{Goal: "lighting", Kind: NeverDark, Assumes: inside,
 		Sentence: fmt.Sprintf("The light in %s doesn't go out on anybody inside.", m.the()),
-		facets:   []facet{{want: want{things: lamps}, watch: func(prog *rules.Program) watcher { return neverDark{numbers(prog, lamps), heard} }}}})
+		facets: []facet{{want: want{things: lamps}, watch: func(prog *rules.Program) watcher {
+			return neverDark{numbers(prog, lamps), heard, noteOf(prog, m.r.ID+"/inside")}
+		}}}})
 	within := m.emptyWithin(l) + m.farthest()
 	m.add(Promise{Goal: "lighting", Kind: NotLeftBurning, Assumes: people,
 		Sentence: fmt.Sprintf("The light in %s is off %s after the last person has left and the doors have come to rest.", m.the(), spanOf(within)),
@@ -82,6 +84,20 @@ func (m *maker) lighting() {
 	}
 	m.notBlinding(l, lamps, people)
 	m.everyMinute(l)
+}
+
+// leaving is what a press on the way out is taken to mean, where some other room has a button for it.
+func (m *maker) leaving() []Assumption {
+	out := map[string]bool{}
+	for i := range m.p.Rooms {
+		r := &m.p.Rooms[i]
+		out[r.ID] = r.ID != m.r.ID && ideal.LeadsOut(r)
+	}
+	ids, _ := m.deeds(model.EverythingOff, func(room string, _ model.Deed) bool { return out[room] })
+	if len(ids) == 0 {
+		return nil
+	}
+	return []Assumption{{"hands", "whoever switches everything off on the way out means the rooms too in which nobody is seen"}}
 }
 
 // lit are the lamps that some period lights.

@@ -22,7 +22,7 @@ func (m *maker) inUseFor() int32 {
 // fanForPeople is about whoever is in for long enough.
 func (m *maker) fanForPeople(v model.Ventilation, fans []string, edges []q.DayTime, quiet func(*rules.Program) hours) {
 	after, on, slack := v.WithPeople.After, v.WithPeople.RunOn, m.slack()
-	w := m.world()
+	w, wait := m.world(), m.r.ID+"/fan-people"
 	offs, ps := m.deeds(model.FanOff, func(room string, _ model.Deed) bool { return room == m.r.ID })
 	all, these := m.deeds(model.EverythingOff, func(string, model.Deed) bool { return true })
 	offs, ps = append(offs, all...), append(ps, these...)
@@ -31,7 +31,8 @@ func (m *maker) fanForPeople(v model.Ventilation, fans []string, edges []q.DayTi
 		return forPeople{numbers(prog, fans), numbers(prog, m.things(rules.Motion)), numbers(prog, m.things(rules.Presence)),
 			presses(prog, offs, ps), seconds(after), seconds(on), quiet(prog), slack}
 	}}
-	f.want = m.ofPeople()
+	f.want = m.ofPeople("fan-people")
+	f.waits = []string{m.r.ID + "/empty", wait}
 	f.things = append(append(f.things, fans...), sensors...)
 	from, until := "when the sensor sees somebody", "the last has left"
 	if after > 0 {
@@ -44,9 +45,9 @@ func (m *maker) fanForPeople(v model.Ventilation, fans []string, edges []q.DayTi
 		Sentence: fmt.Sprintf("The fan in %s runs for people from %s until %s, unless somebody switches it off%s.", m.the(), from, until, outside(len(edges) > 0))})
 }
 
-// ofPeople is what a fan for people goes by.
-func (m *maker) ofPeople() want {
-	w := want{waits: []string{m.r.ID + "/empty", m.r.ID + "/fan-people"}, free: m.waitsBut("fan-people", "fan-settling", "empty", "door", "settled"), heard: m.dampFlags()}
+// ofPeople is what a fan for people goes by, with some waits more.
+func (m *maker) ofPeople(more ...string) want {
+	w := want{free: m.waitsBut(append(more, "fan-settling", "empty", "door", "settled")...), heard: m.dampFlags()}
 	maps.Copy(w.free, w.heard)
 	return w
 }

@@ -127,22 +127,34 @@ func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, soun
 			}
 			return f
 		})})
+	ids, ps := m.acknowledging()
+	only := facet{watch: func(prog *rules.Program) watcher {
+		return ofWater{numbers(prog, probes), tellsAll(prog, nil), presses(prog, ids, ps)}
+	}}
+	only.things, only.tells = probes, m.telling("leak", func(*rules.Rule) bool { return true })
+	m.add(Promise{Goal: "leak", Kind: ToldOfWater, Assumes: assumed, facets: []facet{only},
+		Sentence: fmt.Sprintf("Of water in %s nobody is told unless there has been some since somebody last acknowledged.", m.the())})
 	if b.Again <= 0 {
 		return
 	}
 	again := seconds(b.Again) + m.slack()
+	f := facet{watch: func(prog *rules.Program) watcher {
+		return toldAgain{again, tellsAll(prog, people), presses(prog, ids, ps)}
+	}}
+	f.tells = only.tells
+	m.add(Promise{Goal: "leak", Kind: ToldAgain, Assumes: assumed, facets: []facet{f},
+		Sentence: fmt.Sprintf("Of water in %s %s again every %s until somebody acknowledges.", m.the(), hears(people), b.Again)})
+}
+
+// acknowledging are the presses by which somebody says that they know of water, in the whole house.
+func (m *maker) acknowledging() ([]string, []rules.Press) {
 	ids, ps := m.deeds(model.Acknowledge, func(string, model.Deed) bool { return true })
 	for _, i := range m.thing[""] {
 		if t := &m.ix.sheet.Things[i]; t.Kind == rules.ButtonOf {
 			ids, ps = append(ids, t.ID), append(ps, rules.Single)
 		}
 	}
-	f := facet{watch: func(prog *rules.Program) watcher {
-		return toldAgain{again, tellsAll(prog, people), presses(prog, ids, ps)}
-	}}
-	f.tells = m.telling("leak", func(*rules.Rule) bool { return true })
-	m.add(Promise{Goal: "leak", Kind: ToldAgain, Assumes: assumed, facets: []facet{f},
-		Sentence: fmt.Sprintf("Of water in %s %s again every %s until somebody acknowledges.", m.the(), hears(people), b.Again)})
+	return ids, ps
 }
 
 // lateToTell is the longest that devices take from water to word of it.

@@ -30,11 +30,11 @@ var survives = map[Kind][]FaultKind{
 	NotBlinding:    {PowerCut, Restart, ClockChange, BatteryDead},
 	Aired:          {PowerCut, Restart},
 	WishKept:       {ClockChange},
-	NotForNothing:  {PowerCut, Restart},
 	NotForEver:     {PowerCut, Restart, BatteryDead},
 	Quiet:          {PowerCut, Restart, BatteryDead},
 	Told:           {PowerCut, Restart, DeviceGone, InternetGone}, // alert rather than silence
 	ToldAgain:      {PowerCut, Restart, DeviceGone},
+	ToldOfWater:    {PowerCut},
 	WaterShut:      {PowerCut, Restart, DeviceGone, InternetGone},
 	CutOff:         {PowerCut, Restart, InternetGone},
 	OffWhenIdle:    {PowerCut, Restart, InternetGone},

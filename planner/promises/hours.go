@@ -120,4 +120,5 @@ func (neverOn) timeless() bool        { return true }
 func (n never) timeless() bool        { return n.always }
 func (told) timeless() bool           { return true }
 func (toldAgain) timeless() bool      { return true }
+func (ofWater) timeless() bool        { return true }
 func (waterShut) timeless() bool      { return true }

@@ -8,9 +8,11 @@ import (
 
 // neverDark: somebody inside -> the last lamp that lights them doesn't go off by a rule, moving or still. Whoever has come into an empty
 // room may be inside only once the report of it has come to the controller that acts: in the seconds until then no rule can know of them.
+// Whoever asks for the dark has their way: in the room itself, and elsewhere as long as nobody is known to be in.
 type neverDark struct {
-	lamps []int
-	heard bool
+	lamps  []int
+	heard  bool
+	inside noted // somebody is, as the room's doors tell
 }
 
 func (neverDark) looksAtPeople() bool      { return true }
@@ -23,7 +25,7 @@ func (n neverDark) see(x *exec, e rules.Event, happened []rules.Happening) {
 	if n.heard && x.sys.seen(e) {
 		x.w.seen[0] = 0
 	}
-	if x.w.people == 0 || x.before.people == 0 || x.asked || e.Kind == rules.PowerReturns || x.w.seen[0] != 0 || anyOn(x, n.lamps) {
+	if x.w.people == 0 || x.before.people == 0 || x.asked && !n.elsewhere(x, e) || e.Kind == rules.PowerReturns || x.w.seen[0] != 0 || anyOn(x, n.lamps) {
 		return
 	}
 	for _, h := range happened {
@@ -31,6 +33,11 @@ func (n neverDark) see(x *exec, e rules.Event, happened []rules.Happening) {
 			x.w.broken = true
 		}
 	}
+}
+
+// elsewhere reports whether a button of another room asks, and somebody is known to be in this one.
+func (n neverDark) elsewhere(x *exec, e rules.Event) bool {
+	return e.Kind == rules.ButtonPress && x.sys.sheet.Things[e.Thing].Room != x.sys.of.Promise.Room && (x.sys.noticed(x.before) || n.inside.stands(x))
 }
 
 func (n neverDark) after(x *exec) {

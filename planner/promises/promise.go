@@ -31,6 +31,7 @@ const (
 	Quiet          Kind = "quiet"
 	Told           Kind = "told"
 	ToldAgain      Kind = "told again"
+	ToldOfWater    Kind = "told of water only"
 	WaterShut      Kind = "water shut"
 	CutOff         Kind = "cut off"
 	OffWhenIdle    Kind = "off when idle"

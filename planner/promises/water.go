@@ -100,3 +100,30 @@ func (v waterShut) after(x *exec) {
 		x.start(watchTimer, v.within+1, v.within+1)
 	}
 }
+
+// ofWater: people are told of water in a room only where some has been since somebody last acknowledged.
+type ofWater struct {
+	probes []int
+	tells  []int
+	acks   []press
+}
+
+func (ofWater) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
+func (ofWater) ended(*exec, int16)        {}
+
+func (o ofWater) see(x *exec, e rules.Event, happened []rules.Happening) {
+	if pressed(o.acks, e) {
+		x.w.seen[0] = 0
+	}
+	if anyOn(x, o.probes) {
+		x.w.seen[0] = 1
+	}
+	for _, h := range happened {
+		if h.Kind == rules.Told && contains(o.tells, h.Rule) {
+			x.w.met = true
+			x.w.broken = x.w.broken || x.w.seen[0] == 0
+		}
+	}
+}
+
+func (ofWater) after(*exec) {}

@@ -207,6 +207,7 @@ var wrongs = map[promises.Kind]string{
 	"not for ever":          "No reason to run has been left for that long, and the fan still runs.",
 	"quiet":                 "The fan runs in the quiet hours, and none of the exceptions is the reason.",
 	"told again":            "Nobody has said that they know, and somebody has not been told again.",
+	"told of water only":    "Somebody is told of water, and there has been none.",
 	"off when idle":         "The appliance has been idle for that long, and is still on.",
 	"warned before":         "The appliance goes off, and nobody was warned.",
 	"told":                  "The water has been there for that long, and somebody has not been told.",

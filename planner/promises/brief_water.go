@@ -129,7 +129,7 @@ func (m *maker) toldOf(b model.Leak, probes, people []string, within int32, soun
 		})})
 	ids, ps := m.acknowledging()
 	only := facet{watch: func(prog *rules.Program) watcher {
-		return ofWater{numbers(prog, probes), tellsAll(prog, nil), presses(prog, ids, ps)}
+		return ofWater{numbers(prog, probes), tellsAll(prog, nil), presses(prog, ids, ps), m.slack()}
 	}}
 	only.things, only.tells = probes, m.telling("leak", func(*rules.Rule) bool { return true })
 	m.add(Promise{Goal: "leak", Kind: ToldOfWater, Assumes: assumed, facets: []facet{only},

@@ -106,17 +106,20 @@ type ofWater struct {
 	probes []int
 	tells  []int
 	acks   []press
+	slack  int32 // until every controller has heard that somebody did
 }
 
 func (ofWater) begin(_ *system, w *world) { w.seen = make([]int8, 1) }
-func (ofWater) ended(*exec, int16)        {}
+
+func (o ofWater) ended(x *exec, _ int16) { x.w.seen[0] = int8(flag(anyOn(x, o.probes))) }
 
 func (o ofWater) see(x *exec, e rules.Event, happened []rules.Happening) {
-	if pressed(o.acks, e) {
-		x.w.seen[0] = 0
-	}
-	if anyOn(x, o.probes) {
+	switch {
+	case anyOn(x, o.probes):
 		x.w.seen[0] = 1
+		x.stop(watchTimer)
+	case pressed(o.acks, e) && x.w.seen[0] != 0:
+		x.start(watchTimer, o.slack+1, o.slack+1)
 	}
 	for _, h := range happened {
 		if h.Kind == rules.Told && contains(o.tells, h.Rule) {

@@ -34,28 +34,52 @@ func (h *home) reaching() reaching {
 	return rerouted
 }
 
-// routedKey is equal for lines alike that have the same next best part: where routes are kept, all that matters of a group is its ways and
-// what its room's reach leaves of them.
+// routedKey is equal for lines alike whose next best parts come to the same on the home's own routes: all that matters of a group is its ways and
+// what is in reach of its room.
 func (r *runners) routedKey(e *entry) string {
 	h := r.w.h
-	if h.reaching() != kept || e.host || e.repeater {
-		return ""
+	if r.reach == nil {
+		reach, _ := h.router.flood(h.router.layout(h.routed, h.routed.added))
+		r.reach = &reach
 	}
 	seen, parts := map[int]bool{}, []string{}
 	for _, u := range e.uses {
-		if x := h.routed.limits[u.group]; !seen[u.group] {
-			if seen[u.group] = true; x.pass != 0 {
-				return ""
-			}
-			parts = append(parts, fmt.Sprint(h.itemOf[u.group], x))
+		if seen[u.group] {
+			continue
 		}
+		seen[u.group] = true
+		part := fmt.Sprint(h.itemOf[u.group])
+		if q := h.router.room[u.group]; q >= 0 {
+			for radio := range radios {
+				part += fmt.Sprint(" ", r.reach[radio][q])
+			}
+		}
+		parts = append(parts, part)
 	}
 	sort.Strings(parts)
 	return fmt.Sprint(e.index, parts)
 }
 
-// routed finds the next best part for a line where devices have to be in reach: everything is chosen again with its routes.
+// routed finds the next best part for a line where devices have to be in reach. Where the home's own routes do without the line's part, lines
+// alike are reckoned once.
 func (r *runners) routed(e *entry) (answer, error) {
+	if r.w.h.reaching() != kept || e.host || e.repeater {
+		a, _, err := r.rechosen(e)
+		return a, err
+	}
+	key := r.routedKey(e)
+	if a, ok := r.answers[key]; ok && !r.leansOn(e) {
+		return a, nil
+	}
+	a, own, err := r.rechosen(e)
+	if err == nil && own {
+		r.answers[key] = a
+	}
+	return a, err
+}
+
+// rechosen chooses everything again without a line's part there. own says that the routes are the home's own.
+func (r *runners) rechosen(e *entry) (a answer, own bool, err error) {
 	h, hs := r.w.h, r.w.h.hosts
 	fronts := h.fronts()
 	switch {
@@ -65,7 +89,7 @@ func (r *runners) routed(e *entry) (answer, error) {
 	case e.host:
 		var ok bool
 		if hs, ok = hs.without(e.article); !ok {
-			return answer{}, nil
+			return answer{}, false, nil
 		}
 	default:
 		for _, u := range e.uses {
@@ -76,24 +100,24 @@ func (r *runners) routed(e *entry) (answer, error) {
 			fronts[u.group] = r.fronts[k]
 		}
 	}
-	k, ok, err := r.otherwise(e, hs, fronts)
-	if err != nil || !ok || len(k.given) > len(h.routed.given) {
-		return answer{}, err
+	k, own, err := r.otherwise(e, hs, fronts)
+	if err != nil || k == nil || len(k.given) > len(h.routed.given) {
+		return answer{}, false, err
 	}
 	next := h.routed.instead(k, e)
-	a := answer{next: next, more: k.money - h.routed.money, toll: k.toll.plus(h.routed.toll, -1),
+	a = answer{next: next, more: k.money - h.routed.money, toll: k.toll.plus(h.routed.toll, -1),
 		n: k.bought(next, k.items) - h.routed.bought(next, h.routed.items), ways: map[int]*point{}}
 	for _, u := range e.uses {
 		if i := h.itemOf[u.group]; a.ways[i] == nil {
 			a.ways[i] = k.taken[u.group]
 		}
 	}
-	return a, nil
+	return a, own, nil
 }
 
-// otherwise chooses the home anew with other fronts or controllers. Of a home that took a program it keeps the routes, with repeaters in place of
-// what is forbidden; where that won't do, it looks for others for a while.
-func (r *runners) otherwise(e *entry, hs *hosts, fronts []*front) (*routed, bool, error) {
+// otherwise chooses the home anew with other fronts or controllers; it is nil where there is none. Of a home that took a program it keeps the
+// routes, with repeaters in place of what is forbidden; where that won't do, it looks for others for a while.
+func (r *runners) otherwise(e *entry, hs *hosts, fronts []*front) (k *routed, own bool, err error) {
 	h := r.w.h
 	defer func(most, toil int) { h.router.most, h.router.toil = most, toil }(h.router.most, h.router.toil)
 	h.router.most = min(h.router.most, routedLooks)
@@ -105,18 +129,28 @@ func (r *runners) otherwise(e *entry, hs *hosts, fronts []*front) (*routed, bool
 			}
 			if ok {
 				s.known.given = s.given
-				return s.known, true, nil
+				return s.known, !r.leansOn(e), nil
 			}
 		}
 		h.router.most, h.router.toil = 1, toil/100
 	}
-	return h.router.choose(hs, fronts)
+	k, ok, err := h.router.choose(hs, fronts)
+	if !ok {
+		k = nil
+	}
+	return k, false, err
+}
+
+// leansOn reports whether a line's devices pass radio on.
+func (r *runners) leansOn(e *entry) bool {
+	return slices.ContainsFunc(e.uses, func(u use) bool { return r.w.taken[u.group].passes() != 0 })
 }
 
 // without is the home's layout without what a line's devices pass on, and the same with repeaters in their place.
 func (r *runners) without(e *entry) []layout {
 	k := r.w.h.routed
 	l := r.w.h.router.layout(k, slices.DeleteFunc(slices.Clone(k.added), func(at repeaterAt) bool { return r.w.h.router.passing[at.radio] == nil }))
+	l.given = k.given
 	var gone []repeaterAt
 	for _, u := range e.uses {
 		for at, g := range l.passes {

@@ -14,6 +14,7 @@ type runners struct {
 	choose  *decider
 	fronts  map[[2]int]*front // by item and article: the item's front without it
 	answers map[string]answer
+	reach   *[radios][]uint8 // by radio and room, on the home's own routes; nil before it is needed
 }
 
 // answer is the next best part for a line, and by how much more of it is bought and everything costs; next is
@@ -33,7 +34,7 @@ func newRunners(w *writer) *runners {
 // after gives the next best part for a line and what the bill would cost more with it, before tax.
 func (r *runners) after(e *entry) (answer, error) {
 	if r.w.h.reaching() != unrouted {
-		return r.remembered(r.routedKey(e), func() (answer, error) { return r.routed(e) })
+		return r.routed(e)
 	}
 	if e.repeater {
 		return answer{}, nil
@@ -59,20 +60,12 @@ func (r *runners) after(e *entry) (answer, error) {
 	for _, i := range its {
 		fmt.Fprint(&key, ",", i, "x", counts[i])
 	}
-	return r.remembered(key.String(), func() (answer, error) { return r.reckon(e, its, counts) })
-}
-
-// remembered reckons an answer once for all lines with a key; those without one have their own.
-func (r *runners) remembered(key string, reckon func() (answer, error)) (answer, error) {
-	if key == "" {
-		return reckon()
-	}
-	if a, ok := r.answers[key]; ok {
+	if a, ok := r.answers[key.String()]; ok {
 		return a, nil
 	}
-	a, err := reckon()
+	a, err := r.reckon(e, its, counts)
 	if err == nil {
-		r.answers[key] = a
+		r.answers[key.String()] = a
 	}
 	return a, err
 }

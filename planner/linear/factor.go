@@ -34,15 +34,6 @@ func (s *spans) of(i int) []Term { return s.cells[s.from[i]:s.to[i]] }
 
 const tiny = 1e-11
 
-// column of a variable, that of a row too.
-func (p *Program) column(v int, own *[1]Term) []Term {
-	if v < p.n {
-		return p.cols[v]
-	}
-	own[0] = Term{v - p.n, 1}
-	return own[:]
-}
-
 // factor reckons the factors of the variables that stand as basic. Of columns that depend on others it takes one less, and a row's own variable
 // in its place.
 func (p *Program) factor() {

@@ -47,6 +47,7 @@ type search struct {
 	counts  [][]int
 	found   bool
 	nodes   int
+	most    int // of them; 0 for no bound
 	open    frontier
 	order   int
 
@@ -62,9 +63,9 @@ type node struct{ lo, hi [][]int }
 const unit = 1 << 14
 
 // minimise gives the cheapest counts below cutoff, by class and option; ok is false when there are none.
-// prices are slot prices to try first, and become those that were found.
-func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64, mem *space) (cost Money, counts [][]int, ok bool, err error) {
-	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices, space: mem, patience: 6}
+// prices are slot prices to try first, and become those that were found. After most nodes, unless that is 0, the cheapest so far has to do.
+func minimise(ctx context.Context, classes []class, demand [dims]int, cutoff Money, prices *[dims]int64, mem *space, most int) (cost Money, counts [][]int, ok bool, err error) {
+	s := &search{ctx: ctx, classes: classes, demand: demand, best: cutoff, prices: prices, space: mem, patience: 6, most: most}
 	root := node{lo: ragged[int](classes), hi: ragged[int](classes)}
 	for c, cl := range classes {
 		for o := range root.hi[c] {
@@ -98,8 +99,8 @@ func (s *search) run() error {
 			return err
 		}
 		next := heap.Pop(&s.open).(open)
-		if next.least >= int64(s.best) {
-			return nil // and neither does any other
+		if next.least >= int64(s.best) || s.most > 0 && s.nodes >= s.most {
+			return nil // nor does any other, or it is time
 		}
 		s.visit(next)
 	}

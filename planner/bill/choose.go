@@ -28,7 +28,7 @@ type priceKey struct {
 }
 
 func (h *home) chooser(hs *hosts, w weights) *chooser {
-	c := &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, goal: goal{w, noMost}, plans: map[slots]hostPlan{},
+	c := &chooser{ctx: h.ctx, hosts: hs, rules: h.rules, goal: goal{weights: w, most: noMost}, plans: map[slots]hostPlan{},
 		shapes: map[shapeKey]*shape{}, prices: map[priceKey]*[dims]int64{}}
 	if len(hs.owned) > 0 {
 		c.freed = h.chooser(hs.freed(), w)
@@ -58,6 +58,9 @@ func (c *chooser) choose(items []item) (solution, bool, error) {
 		return solution{}, false, err
 	}
 	best, found := solution{cost: math.MaxInt64}, false
+	if c.below > 0 {
+		best.cost = c.below
+	}
 	for _, t := range trials {
 		if t.floor >= best.cost {
 			break

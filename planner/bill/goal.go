@@ -111,6 +111,13 @@ func (w weights) sum(m Money, t toll) Money {
 type goal struct {
 	weights
 	most toll
+	haste
+}
+
+// haste is for homes of which a good one will do.
+type haste struct {
+	below Money // only less than this is of interest; 0 for no such bound
+	nodes int   // of branch.go, after which the best so far is taken; 0 for as many as it takes
 }
 
 // noMost is tolls without a bound.
@@ -157,13 +164,15 @@ func (h *home) decider(hs *hosts) *decider {
 
 // best finds the home that is best by the aim, and then costs least.
 func (d *decider) best(items []item) (solution, bool, error) {
-	return d.bestFor(d.h.aim, d.h.worth, items)
+	return d.bestFor(d.h.aim, d.h.worth, haste{}, items)
 }
 
-func (d *decider) bestFor(aim Aim, worth Worth, items []item) (solution, bool, error) {
-	g := goal{worth.weights(), noMost}
+func (d *decider) bestFor(aim Aim, worth Worth, in haste, items []item) (solution, bool, error) {
+	g := goal{worth.weights(), noMost, in}
 	if t := aim.toll(); t >= 0 {
-		s, ok, err := d.least(leastOf(t), items)
+		toll := leastOf(t)
+		toll.nodes, g.below = in.nodes, 0 // what may be dearer may still be better
+		s, ok, err := d.least(toll, items)
 		if err != nil || !ok {
 			return s, ok, err
 		}
@@ -184,8 +193,11 @@ func (set *chooserSet) chooser(d *decider, w weights) *chooser {
 func (d *decider) least(g goal, items []item) (best solution, found bool, err error) {
 	for _, set := range d.hosts {
 		c := set.chooser(d, g.weights)
-		if c.most = g.most; !set.extra.within(g.most) {
+		if c.most, c.haste = g.most, g.haste; !set.extra.within(g.most) {
 			continue
+		}
+		if c.below > 0 {
+			c.below = max(c.below-g.sum(0, set.extra), 1)
 		}
 		for i := range c.most {
 			if c.most[i] != noBound {

@@ -132,7 +132,7 @@ func (r *runners) otherwise(e *entry, hs *hosts, fronts []*front) (k *routed, ow
 				return s.known, !r.leansOn(e), nil
 			}
 		}
-		h.router.most, h.router.toil = 1, toil/100
+		h.router.most, h.router.toil = 1, toil/200
 	}
 	k, ok, err := h.router.choose(hs, fronts)
 	if !ok {

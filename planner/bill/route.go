@@ -33,6 +33,7 @@ type router struct {
 	most     int              // homes to choose before all is put into one program
 	toil     int              // cells to reckon before it has to do with what it has
 	prior    *prior           // nil where nothing is known
+	haste                     // of the homes that are chosen
 }
 
 // routes of the home that are tried one by one, shared by its groups; where they don't do, all is put into one program (whole.go).
@@ -206,7 +207,7 @@ func (r *router) look(s *stay, hs *hosts, fronts []*front) (bool, error) {
 	for _, a := range s.added {
 		of = append(of, put(r.passing[a.radio]))
 	}
-	sol, ok, err := d.bestFor(r.aim, r.worth, items)
+	sol, ok, err := d.bestFor(r.aim, r.worth, r.haste, items)
 	if err != nil || !ok {
 		return false, err
 	}

@@ -64,16 +64,23 @@ func TestSearchIsTheMinimumOfAllCounts(t *testing.T) {
 			demand[d] = rapid.IntRange(-6, 12).Draw(t, "demand")
 		}
 		want := everything(classes, demand, 0)
-		cost, counts, ok, err := minimise(context.Background(), classes, demand, math.MaxInt64, &[dims]int64{}, &space{})
+		cost, counts, ok, err := minimise(context.Background(), classes, demand, math.MaxInt64, &[dims]int64{}, &space{}, 0)
 		if err != nil || ok != (want < math.MaxInt64) || ok && cost != want {
 			t.Fatalf("found %d (%v, %v), the least of all is %d", cost, ok, err, want)
 		}
 		if ok {
 			checkCounts(t, classes, demand, counts, cost)
-			_, _, better, _ := minimise(context.Background(), classes, demand, cost, &[dims]int64{3 * unit, 0, unit}, &space{})
+			_, _, better, _ := minimise(context.Background(), classes, demand, cost, &[dims]int64{3 * unit, 0, unit}, &space{}, 0)
 			if better {
 				t.Fatal("found something below the least")
 			}
+		}
+		some, counts, ok, err := minimise(context.Background(), classes, demand, math.MaxInt64, &[dims]int64{}, &space{}, rapid.IntRange(1, 3).Draw(t, "nodes"))
+		if err != nil || ok && some < want {
+			t.Fatalf("found %d (%v) in haste, the least of all is %d", some, err, want)
+		}
+		if ok {
+			checkCounts(t, classes, demand, counts, some)
 		}
 	})
 }
@@ -154,7 +161,7 @@ func TestSearchStopsWhenTold(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	classes := []class{{options: []option{{cost: 3}}, count: 2}}
-	if _, _, _, err := minimise(ctx, classes, [dims]int{}, math.MaxInt64, &[dims]int64{}, &space{}); !errors.Is(err, context.Canceled) {
+	if _, _, _, err := minimise(ctx, classes, [dims]int{}, math.MaxInt64, &[dims]int64{}, &space{}, 0); !errors.Is(err, context.Canceled) {
 		t.Fatalf("err is %v", err)
 	}
 }
@@ -164,7 +171,7 @@ func TestBoundNeverLiesAtHugePrices(t *testing.T) {
 	classes := []class{{options: []option{{cost: 5, use: [dims]int{1}}, {cost: 9}}, count: 1 << 20},
 		{options: []option{{cost: 1000, use: [dims]int{-1 << 20}}, {}}, count: 1 << 20, host: true}}
 	want := Money(5<<20 + 1000)
-	cost, _, ok, err := minimise(context.Background(), classes, [dims]int{}, math.MaxInt64, &[dims]int64{1 << 55}, &space{})
+	cost, _, ok, err := minimise(context.Background(), classes, [dims]int{}, math.MaxInt64, &[dims]int64{1 << 55}, &space{}, 0)
 	if err != nil || !ok || cost != want {
 		t.Fatalf("cost is %d (%v, %v), want %d", cost, ok, err, want)
 	}

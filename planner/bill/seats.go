@@ -28,6 +28,10 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 		}
 	}
 	cost = cutoff
+	nodes := c.nodes
+	if groups == nil {
+		nodes = 0 // plans of controllers alone are kept, and quick
+	}
 	for _, beyond := range []bool{false, true} {
 		if !beyond && (len(c.hosts.places) == 0 || c.hosts.more()) || beyond && c.hosts.least(c.weights)-c.money*worth(c.hosts.owned) >= cost {
 			continue
@@ -45,7 +49,7 @@ func (c *chooser) minimise(groups []class, kit int, need, most slots, cutoff Mon
 			seats = append(seats, list)
 		}
 		classes = append(classes, ownedClasses(c.hosts.owned, c.weights)...)
-		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond), &c.space)
+		least, found, ok, err := minimise(c.ctx, classes, demand, cost, c.pricesOf(kit, beyond), &c.space, nodes)
 		if err != nil {
 			return hp, nil, 0, err
 		}

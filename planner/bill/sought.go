@@ -61,6 +61,9 @@ func (s *seeker) try(w *whole, x []float64) error {
 	return nil
 }
 
+// takenNodes is how many nodes of branch.go are visited for a layout.
+const takenNodes = 1000
+
 // take makes the home of a layout the best if it is.
 func (s *seeker) take(l layout) error {
 	key := l.key()
@@ -68,7 +71,12 @@ func (s *seeker) take(l layout) error {
 		return nil
 	}
 	s.tried[key] = true
+	was := s.haste
+	if s.nodes = takenNodes; s.best != nil && s.best.lost == 0 {
+		s.below = s.best.money
+	}
 	next, ok, err := s.settle(l, s.hs, s.fronts)
+	s.haste = was
 	if ok && (s.best == nil || next.merit.less(s.best.merit)) {
 		s.best = next
 	}
@@ -94,7 +102,7 @@ func (s *seeker) seek() (least merit, err error) {
 		}
 		bounds[toll] = s.best.toll
 	}
-	t.goal = goal{s.worth.weights(), bounds}
+	t.goal = goal{weights: s.worth.weights(), most: bounds}
 	low, err := s.step(t, func(b *stay) Money { return b.money })
 	least.money = Money(low)
 	return least, err

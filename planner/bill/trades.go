@@ -11,6 +11,10 @@ import (
 	"example.org/roombrief/planner/rules"
 )
 
+// tradedNodes is how many nodes of branch.go are visited for a bill between the aims. Sums of money and tolls hardly ever come out even, and
+// what is won by going on is small.
+const tradedNodes = 3000
+
 // Trades are bills of which none is beaten by another: whatever is better in one of money, upkeep and losses is worse
 // in another of them.
 type Trades struct {
@@ -45,8 +49,8 @@ func (m mark) beats(o mark) bool {
 
 // TradeOffs finds bills of a home that none beats. First those that are best by an aim, then those that are best where
 // tolls are worth something in money: the worths come from the plane through three bills found before, which the
-// next bill lies under or, where there is none, on; then the triangle is left alone. Each is exactly the best at its worth, so
-// none beats it. A small home's are found all (every), also those that no worth leads to. effort is how many
+// next bill lies under or, where there is none, on; then the triangle is left alone. Each is the best at its worth, or nearly where that
+// takes long; of those found none beats another. A small home's are found all (every), also those that no worth leads to. effort is how many
 // worths are tried. The project's own aim and worths are left aside.
 func TradeOffs(ctx context.Context, p *model.Project, c *catalogue.Catalogue, ns []needs.Need, sheet rules.Sheet, count Count, effort int) (Trades, error) {
 	free := *p
@@ -98,14 +102,17 @@ func (t *trader) add(s traded) mark {
 
 // choose finds the bill that is best by an aim or at a worth, with its routes where devices have to be in reach.
 func (t *trader) choose(aim Aim, w Worth) (traded, bool, error) {
-	h := t.d.h
+	h, in := t.d.h, haste{}
+	if w != (Worth{}) {
+		in.nodes = tradedNodes // it is one of many
+	}
 	if h.router == nil {
-		s, ok, err := t.d.bestFor(aim, w, h.items)
+		s, ok, err := t.d.bestFor(aim, w, in, h.items)
 		return traded{s, w, nil}, ok, err
 	}
-	h.router.aim, h.router.worth, h.router.toil = aim, w, toil
+	h.router.aim, h.router.worth, h.router.toil, h.router.haste = aim, w, toil, in
 	if w != (Worth{}) {
-		h.router.toil = toil / 60 // one of many
+		h.router.toil = toil / 60
 	}
 	k, ok, err := h.router.choose(h.hosts, h.fronts())
 	if err != nil || !ok {

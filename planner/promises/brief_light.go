@@ -59,7 +59,7 @@ func (m *maker) lighting() {
 	}
 	inside, heard := append(still[:len(still):len(still)], m.leaving()...), m.farthest() > 0
 	if heard {
-		inside = append(inside, Assumption{"late", "whoever comes into an empty room is inside once the controller that acts has heard of it"})
+		inside = append(inside, Assumption{"late", "whoever comes into an empty room is inside, and whoever is seen is known to be, once the controller that acts has heard of it"})
 	}
 	m.add(Promise{Goal: "lighting", Kind: NeverDark, Assumes: inside,
 		Sentence: fmt.Sprintf("The light in %s doesn't go out on anybody inside.", m.the()),

@@ -171,6 +171,22 @@ func (s *system) unheard(w *world) bool {
 	return false
 }
 
+// heardOfSomebody reports whether a sensor of the room says that somebody is in, and all controllers that hear of it from another have it so.
+func (s *system) heardOfSomebody(w *world) bool {
+	for _, n := range s.sensors {
+		all := s.value(w, n).On
+		for _, r := range s.of.relays {
+			if h := number(s.prog, r.heard); h >= 0 && number(s.prog, r.thing) == n {
+				all = all && s.value(w, h).On
+			}
+		}
+		if all {
+			return true
+		}
+	}
+	return false
+}
+
 // seen reports whether an event is that a controller hears of somebody in the room from another.
 func (s *system) seen(e rules.Event) bool {
 	for _, in := range s.inbox {

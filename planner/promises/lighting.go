@@ -35,9 +35,11 @@ func (n neverDark) see(x *exec, e rules.Event, happened []rules.Happening) {
 	}
 }
 
-// elsewhere reports whether a button of another room asks, and somebody is known to be in this one.
+// elsewhere reports whether a button of another room asks, and somebody is known to be in this one. What a sensor sees is known
+// to the controllers that have heard so.
 func (n neverDark) elsewhere(x *exec, e rules.Event) bool {
-	return e.Kind == rules.ButtonPress && x.sys.sheet.Things[e.Thing].Room != x.sys.of.Promise.Room && (x.sys.noticed(x.before) || n.inside.stands(x))
+	return e.Kind == rules.ButtonPress && x.sys.sheet.Things[e.Thing].Room != x.sys.of.Promise.Room &&
+		(x.sys.heardOfSomebody(x.before) || n.inside.stands(x))
 }
 
 func (n neverDark) after(x *exec) {

@@ -121,7 +121,7 @@ func (a *Again) solve(ctx context.Context, p *model.Project, ns []needs.Need) (*
 	}
 	plan, err := h.cheapest()
 	if k := h.routed; a.prior == nil && k != nil && k.program {
-		a.prior = &prior{h.router.layout(k, k.added), k.work}
+		a.prior = newPrior(h)
 	}
 	return h, plan, err
 }

@@ -122,3 +122,47 @@ func TestAgainKeepsToTheRoutesOfALargeHome(t *testing.T) {
 		t.Errorf("%d, by itself %d, as it was %d (%v)", b.Total, alone, want, err)
 	}
 }
+
+// A deeper box costs no more, also where the home keeps the routes it had: a part that helps in a shallow one binds needs that go apart
+// in a deeper one, and the routes still lean on the same devices.
+func TestADeeperBoxCostsNoMoreOnKeptRoutes(t *testing.T) {
+	ctx := context.Background()
+	p := projectfile.Parse(fixtures.Building(40)).Project()
+	d := ideal.Draft(p)
+	again, err := bill.NewAgain(p, fixtures.Catalogue(), d.Sheet, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	planned, err := again.Bill(ctx, p, d.Needs)
+	if err != nil || !again.Fixed() {
+		t.Fatal("routes aren't kept", err)
+	}
+	saved := 0
+	for i := range p.Rooms {
+		for j := range p.Rooms[i].Switches {
+			box := &p.Rooms[i].Switches[j]
+			if _, known := box.Depth.Get(); known {
+				continue
+			}
+			was, last := box.Depth, planned.Total
+			for _, depth := range []q.Length{0.025, 0.035, 0.06} {
+				box.Depth = model.Know(depth)
+				b, err := again.Bill(ctx, p, ideal.Draft(p).Needs)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if b.Total > last {
+					t.Errorf("%s with a box of %v costs %d, with a shallower one %d", p.Rooms[i].ID, depth, b.Total, last)
+				}
+				if b.Total < last {
+					saved++
+				}
+				last = b.Total
+			}
+			box.Depth = was
+		}
+	}
+	if saved == 0 {
+		t.Error("no depth saves anything")
+	}
+}

@@ -172,7 +172,45 @@ const (
 // prior is what is known of a home that was chosen before and differs in some facts.
 type prior struct {
 	layout
-	work int // that it took
+	leans map[repeaterAt]string // need that is covered by what passes a radio on, as groups may be others now
+	work  int                   // that it took
+}
+
+// newPrior keeps the routes of a home.
+func newPrior(h *home) *prior {
+	k := h.routed
+	p := &prior{layout: h.router.layout(k, k.added), leans: map[repeaterAt]string{}, work: k.work}
+	for at, g := range p.passes {
+		for _, o := range k.taken[g].offers {
+			one := point{offers: []*offer{o}}
+			for t, n := range o.covers {
+				if n > 0 && one.passes()>>at.radio&1 == 1 {
+					p.leans[at] = h.groups[g].types[t].spots[0].ID
+				}
+			}
+		}
+	}
+	return p
+}
+
+// of is the routes for a home whose groups may be others.
+func (p *prior) of(h *home) layout {
+	l := p.layout
+	l.passes = map[repeaterAt]int{}
+	groups := map[string]int{}
+	for g := range h.groups {
+		for _, t := range h.groups[g].types {
+			for _, sp := range t.spots {
+				groups[sp.ID] = g
+			}
+		}
+	}
+	for at, id := range p.leans {
+		if g, ok := groups[id]; ok {
+			l.passes[at] = g
+		}
+	}
+	return l
 }
 
 // fixed reports whether routes stay as they were, because to seek them anew took long.
@@ -186,7 +224,7 @@ func (r *router) seek(hs *hosts, fronts []*front, queue stays, root *routed) (*r
 		return nil, false, err
 	}
 	if r.prior != nil {
-		if err := s.take(r.prior.layout); err != nil {
+		if err := s.take(r.prior.of(r.h)); err != nil {
 			return nil, false, err
 		}
 	}
